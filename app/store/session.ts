@@ -1,0 +1,95 @@
+import { createStore } from 'zustand/vanilla';
+import type { FeatureAnswers, SiteAnswers } from '../../geo/answers/answers.ts';
+import { defaultConditions, type Conditions } from '../../geo/plan/conditions.ts';
+import type { Kind } from '../../geo/plan/kinds.ts';
+import type { PlanFeature } from '../../geo/plan/feature.ts';
+import { defaultSettings, type Settings } from '../../geo/plan/settings.ts';
+import type { GroundRecord } from '../../geo/raster/ground-record.ts';
+import type { Problem } from '../../geo/result.ts';
+import type { GroundOpening, PhotoRecord, Probe } from '../workers/messages.ts';
+
+/**
+ * The read model of the page. The first part mirrors the document and the workers and is written
+ * only by `document/` and `workers/`; the second part is only of this screen and is kept nowhere.
+ */
+export interface Session {
+  // Mirrors the document.
+  readonly features: Readonly<Record<string, PlanFeature>>;
+  readonly settings: Settings;
+  readonly conditions: Conditions;
+  readonly grounds: Readonly<Record<string, GroundRecord>>;
+  readonly photos: Readonly<Record<string, PhotoRecord>>;
+  readonly canUndo: boolean;
+  readonly canRedo: boolean;
+  readonly saved: SaveState;
+
+  // Mirrors the worker.
+  readonly site: Partial<SiteAnswers>;
+  readonly answers: Readonly<Record<string, Partial<FeatureAnswers>>>;
+  readonly working: { readonly share: number; readonly doing: string } | null;
+
+  // Only of this screen.
+  readonly selectedId: string | null;
+  /** The feature as it is being dragged or drawn, before the document has it. */
+  readonly draft: PlanFeature | null;
+  readonly drawing: Kind | null;
+  readonly openSection: SectionName | null;
+  readonly view: MapView;
+  readonly pointer: (Probe & { readonly lng: number; readonly lat: number }) | null;
+  /** A ground being opened: progress, a question, or a refusal, in front of the map. */
+  readonly opening: OpeningState | null;
+  /** Last thing that went wrong outside an opening, until it is dismissed. */
+  readonly problem: Problem | null;
+}
+
+export type SaveState =
+  | { readonly state: 'saved'; readonly at: number | null }
+  | { readonly state: 'saving' }
+  | { readonly state: 'failed'; readonly problem: Problem };
+
+export type SectionName =
+  'ground' | 'clearing' | 'water' | 'grade' | 'debris' | 'planting' | 'stands' | 'papers';
+
+export interface MapView {
+  /** What lies under the linework. */
+  readonly base: 'plan' | 'photo' | 'relief' | 'slope' | 'elevation';
+  /** 0 all relief, 1 all photo; used by the plan view. */
+  readonly photoShare: number;
+}
+
+export type OpeningState =
+  | {
+      readonly state: 'reading';
+      readonly share: number;
+      readonly doing: string;
+      readonly name: string;
+      readonly stop: () => void;
+    }
+  | {
+      readonly state: 'asking';
+      readonly opening: Extract<GroundOpening, { kind: 'ask' }>;
+      readonly name: string;
+    }
+  | { readonly state: 'refused'; readonly problem: Problem; readonly name: string };
+
+export const session = createStore<Session>(() => ({
+  features: {},
+  settings: defaultSettings,
+  conditions: defaultConditions,
+  grounds: {},
+  photos: {},
+  canUndo: false,
+  canRedo: false,
+  saved: { state: 'saved', at: null },
+  site: {},
+  answers: {},
+  working: null,
+  selectedId: null,
+  draft: null,
+  drawing: null,
+  openSection: 'ground',
+  view: { base: 'plan', photoShare: 0.67 },
+  pointer: null,
+  opening: null,
+  problem: null,
+}));

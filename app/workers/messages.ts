@@ -1,0 +1,112 @@
+import type { FeatureAnswers, SiteAnswers } from '../../geo/answers/answers.ts';
+import type { LinearUnit } from '../../geo/frame/crs-types.ts';
+import type { PlanFeature } from '../../geo/plan/feature.ts';
+import type { Conditions } from '../../geo/plan/conditions.ts';
+import type { Settings } from '../../geo/plan/settings.ts';
+import type { ClearingState, GroundRecord } from '../../geo/raster/ground-record.ts';
+import type { Problem } from '../../geo/result.ts';
+
+/**
+ * The worker door's whole vocabulary: request name -> [what goes in, what comes back].
+ * One worker owns the ground, its surfaces, the tiles drawn from it and the answers.
+ */
+
+/** What the user has said of files that do not say it themselves. */
+export interface GroundChoices {
+  readonly epsg?: number;
+  readonly verticalUnit?: LinearUnit;
+  readonly surveyedOn?: string | null;
+  readonly clearing?: ClearingState;
+  readonly verticalErrorMeters?: number | null;
+  /** Part of a large raster, in its own pixels. */
+  readonly window?: PixelWindow;
+}
+export interface PixelWindow {
+  readonly column: number;
+  readonly row: number;
+  readonly width: number;
+  readonly height: number;
+}
+
+/** A small picture of a raster that is too large to open whole, for choosing a window. */
+export interface Overview {
+  readonly width: number;
+  readonly height: number;
+  /** RGBA, row 0 north. */
+  readonly pixels: Uint8ClampedArray;
+  readonly fullWidth: number;
+  readonly fullHeight: number;
+  readonly cellMeters: number;
+}
+
+export type GroundOpening =
+  | { readonly kind: 'opened'; readonly ground: GroundRecord }
+  | { readonly kind: 'photo'; readonly photo: PhotoRecord }
+  | {
+      readonly kind: 'ask';
+      readonly question: 'crs' | 'vertical-unit' | 'window';
+      readonly why: string;
+      readonly overview?: Overview;
+      readonly maxCells?: number;
+    }
+  | { readonly kind: 'refused'; readonly problem: Problem };
+
+export interface PhotoRecord {
+  readonly id: string;
+  readonly name: string;
+  /** [west, south, east, north], degrees. */
+  readonly bounds: readonly [number, number, number, number];
+  readonly cellMeters: number;
+}
+
+export type TileKind = 'relief' | 'slope' | 'elevation' | 'photo';
+
+export interface Probe {
+  readonly elevationMeters: number | null;
+  readonly slope: number | null;
+}
+
+export interface Requests {
+  /** Files are read by slice; nothing is kept unless it opens wholly. */
+  openFiles: [{ files: readonly File[]; choices: GroundChoices }, GroundOpening];
+  openAddress: [{ url: string; choices: GroundChoices }, GroundOpening];
+  /** Takes a stored ground or photo into use by content hash; null puts it away. */
+  useGround: [{ record: GroundRecord | null }, { found: boolean }];
+  usePhoto: [{ record: PhotoRecord | null }, { found: boolean }];
+  /** The whole plan, at start and after undo. */
+  setPlan: [{ features: readonly PlanFeature[]; settings: Settings; conditions: Conditions }, null];
+  /** Changed features; null removes. Drafts come this way too while a gesture lasts. */
+  putFeatures: [{ features: Readonly<Record<string, PlanFeature | null>> }, null];
+  probe: [{ lng: number; lat: number }, Probe];
+  tile: [{ kind: TileKind; z: number; x: number; y: number; size: number }, ImageBitmap | null];
+}
+
+export type RequestName = keyof Requests;
+
+/** What the worker says unasked. */
+export type WorkerEvent =
+  | {
+      readonly event: 'progress';
+      readonly job: number;
+      readonly share: number;
+      readonly doing: string;
+    }
+  | {
+      readonly event: 'site-answer';
+      readonly name: keyof SiteAnswers;
+      readonly answer: SiteAnswers[keyof SiteAnswers] | null;
+    }
+  | {
+      readonly event: 'feature-answer';
+      readonly name: keyof FeatureAnswers;
+      readonly id: string;
+      readonly answer: FeatureAnswers[keyof FeatureAnswers] | null;
+    }
+  /** Answers are being worked out; `share` 1 means all current. */
+  | { readonly event: 'working'; readonly share: number; readonly doing: string }
+  /** Tiles drawn before this are out of date. */
+  | {
+      readonly event: 'tiles-changed';
+      readonly kinds: readonly TileKind[];
+      readonly version: string;
+    };

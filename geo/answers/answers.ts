@@ -1,0 +1,121 @@
+import type { GroundRecord } from '../raster/ground-record.ts';
+import type { Basis, Finding } from './finding.ts';
+
+/**
+ * What each answer holds, by name. SI with units in names; the edge turns them into feet and acres.
+ * An answer that cannot be given is null with a finding that says why.
+ */
+
+/** Grade of the survey behind an answer, in the trade's words (trade notes §7). */
+export type SurveyGrade = 'survey-grade' | 'planning-grade' | 'walk-it-first';
+
+export interface SurveyQuality {
+  readonly grade: SurveyGrade;
+  readonly surveyedOn: string | null;
+  readonly clearing: GroundRecord['clearing'];
+  /** One standard error of a height, metres: stated, or assumed from the cell size. */
+  readonly verticalErrorMeters: number;
+  readonly verticalErrorIsStated: boolean;
+  readonly cellMeters: number;
+  /** Plain sentences: what holds this grade down. */
+  readonly reasons: readonly string[];
+}
+
+export interface Answer<V> {
+  readonly value: V;
+  readonly findings: readonly Finding[];
+  readonly basis: Basis;
+}
+
+export interface SiteGround {
+  readonly survey: SurveyQuality;
+  readonly cells: number;
+  readonly cellsWithData: number;
+  readonly areaSquareMeters: number;
+  readonly lowestMeters: number;
+  readonly highestMeters: number;
+}
+
+export interface LowSpot {
+  /** P1, P2 … by volume, largest first. */
+  readonly id: string;
+  readonly areaSquareMeters: number;
+  readonly volumeCubicMeters: number;
+  readonly maxDepthMeters: number;
+  readonly spillElevationMeters: number;
+  /** [longitude, latitude] of the deepest cell's centre. */
+  readonly deepestAt: readonly [number, number];
+}
+
+export interface SiteLowSpots {
+  /** Listed ones only: at or over the depth and area of the settings. */
+  readonly lowSpots: readonly LowSpot[];
+  /** Whole, unthresholded. */
+  readonly totalAreaSquareMeters: number;
+  readonly totalVolumeCubicMeters: number;
+  readonly totalCount: number;
+  readonly listMinDepthMeters: number;
+  readonly listMinAreaSquareMeters: number;
+}
+
+/** Upper limits of the slope classes as rise over run; the last class is open (trade notes Q9). */
+export const slopeClassLimits = [0.02, 0.05, 0.1, 0.15, 0.2] as const;
+
+export interface PlotLowSpot extends LowSpot {
+  /** Part inside the plot. */
+  readonly insideAreaSquareMeters: number;
+  readonly insideMaxDepthMeters: number;
+}
+
+export interface PlotGround {
+  /** Geodesic on the ellipsoid, holes taken off. */
+  readonly areaSquareMeters: number;
+  /** Geodesic, outline and holes. */
+  readonly perimeterMeters: number;
+  /** Null where there is no ground under the plot. */
+  readonly terrain: null | {
+    /** Share of the plot that has elevation data, 0 to 1. */
+    readonly coveredShare: number;
+    /** Rise over run, least-squares plane over the window. */
+    readonly slopeWindowMeters: number;
+    readonly medianSlope: number;
+    readonly percentile90Slope: number;
+    readonly greatestSlope: number;
+    /** Square metres in each class of `slopeClassLimits`, one more than there are limits. */
+    readonly slopeClassAreasSquareMeters: readonly number[];
+    readonly lowestMeters: number;
+    readonly highestMeters: number;
+    readonly lowestAt: readonly [number, number];
+    readonly highestAt: readonly [number, number];
+    readonly fallMeters: number;
+    /** True bearing that the plot's best-fit plane falls toward; null where it is level. */
+    readonly fallsTowardDegrees: number | null;
+    /** Rise over run of the best-fit plane. */
+    readonly planeSlope: number;
+    readonly lowSpots: readonly PlotLowSpot[];
+  };
+}
+
+export interface BermLine {
+  /** Geodesic along the line on the ellipsoid. */
+  readonly lengthMeters: number;
+  readonly lowestMeters: number | null;
+  readonly highestMeters: number | null;
+}
+
+export interface StandGround {
+  readonly elevationMeters: number | null;
+  readonly longitude: number;
+  readonly latitude: number;
+}
+
+/** Answers about the whole site, and answers about each feature of a kind. */
+export interface SiteAnswers {
+  readonly ground: Answer<SiteGround>;
+  readonly lowSpots: Answer<SiteLowSpots>;
+}
+export interface FeatureAnswers {
+  readonly plotGround: Answer<PlotGround>;
+  readonly bermLine: Answer<BermLine>;
+  readonly standGround: Answer<StandGround>;
+}

@@ -1,0 +1,46 @@
+import * as v from 'valibot';
+import { ok, problem, type Result } from '../result.ts';
+
+/** Settings of a plan, by key; each has a default, so a plan stores only what was changed. */
+const schemas = {
+  siteName: v.pipe(v.string(), v.maxLength(200)),
+  jobNumber: v.pipe(v.string(), v.maxLength(60)),
+  units: v.picklist(['us', 'metric']),
+  /** IANA name, e.g. America/New_York; empty means not set. */
+  timeZone: v.pipe(v.string(), v.maxLength(64)),
+  /** Ground in use, by content hash; empty means none. */
+  groundId: v.pipe(v.string(), v.regex(/^([0-9a-f]{64})?$/, 'not a content hash')),
+  /** Photo in use, by content hash; empty means none. */
+  photoId: v.pipe(v.string(), v.regex(/^([0-9a-f]{64})?$/, 'not a content hash')),
+  /** Low spots shallower or smaller than these are left out of lists; totals stay whole. */
+  listMinDepthMeters: v.pipe(v.number(), v.minValue(0), v.maxValue(10)),
+  listMinAreaSquareMeters: v.pipe(v.number(), v.minValue(0), v.maxValue(1e6)),
+} as const;
+
+export type Settings = { [K in keyof typeof schemas]: v.InferOutput<(typeof schemas)[K]> };
+export type SettingKey = keyof Settings;
+
+export const defaultSettings: Settings = {
+  siteName: '',
+  jobNumber: '',
+  units: 'us',
+  timeZone: '',
+  groundId: '',
+  photoId: '',
+  // 2 in and 100 ft², common practice (trade notes §3.1): survey noise makes shallower puddles.
+  listMinDepthMeters: 0.0508,
+  listMinAreaSquareMeters: 9.290304,
+};
+
+export const settingKeys = Object.keys(schemas) as SettingKey[];
+
+export function parseSetting<K extends SettingKey>(key: K, value: unknown): Result<Settings[K]> {
+  const parsed = v.safeParse(schemas[key] as v.GenericSchema, value);
+  if (parsed.success) return ok(parsed.output as Settings[K]);
+  return problem(
+    'setting-invalid',
+    `The setting ${key} cannot be ${JSON.stringify(value)}: ${parsed.issues[0]!.message}.`,
+    `The value in use stays ${JSON.stringify(defaultSettings[key])} until it is corrected.`,
+    key,
+  );
+}
