@@ -1,9 +1,9 @@
 import type { FeatureAnswers, SiteAnswers } from '../../geo/answers/answers.ts';
-import type { LinearUnit } from '../../geo/frame/crs-types.ts';
+import type { Asked, GroundChoices } from '../../geo/formats/opening.ts';
 import type { PlanFeature } from '../../geo/plan/feature.ts';
 import type { Conditions } from '../../geo/plan/conditions.ts';
 import type { Settings } from '../../geo/plan/settings.ts';
-import type { ClearingState, GroundRecord } from '../../geo/raster/ground-record.ts';
+import type { GroundRecord } from '../../geo/raster/ground-record.ts';
 import type { Problem } from '../../geo/result.ts';
 
 /**
@@ -11,44 +11,13 @@ import type { Problem } from '../../geo/result.ts';
  * One worker owns the ground, its surfaces, the tiles drawn from it and the answers.
  */
 
-/** What the user has said of files that do not say it themselves. */
-export interface GroundChoices {
-  readonly epsg?: number;
-  readonly verticalUnit?: LinearUnit;
-  readonly surveyedOn?: string | null;
-  readonly clearing?: ClearingState;
-  readonly verticalErrorMeters?: number | null;
-  /** Part of a large raster, in its own pixels. */
-  readonly window?: PixelWindow;
-}
-export interface PixelWindow {
-  readonly column: number;
-  readonly row: number;
-  readonly width: number;
-  readonly height: number;
-}
-
-/** A small picture of a raster that is too large to open whole, for choosing a window. */
-export interface Overview {
-  readonly width: number;
-  readonly height: number;
-  /** RGBA, row 0 north. */
-  readonly pixels: Uint8ClampedArray;
-  readonly fullWidth: number;
-  readonly fullHeight: number;
-  readonly cellMeters: number;
-}
+// Plain types of opening live in `geo/`, so that the command line and the worker speak of the same.
+export type { GroundChoices, Overview, PixelWindow } from '../../geo/formats/opening.ts';
 
 export type GroundOpening =
   | { readonly kind: 'opened'; readonly ground: GroundRecord }
   | { readonly kind: 'photo'; readonly photo: PhotoRecord }
-  | {
-      readonly kind: 'ask';
-      readonly question: 'crs' | 'vertical-unit' | 'window';
-      readonly why: string;
-      readonly overview?: Overview;
-      readonly maxCells?: number;
-    }
+  | Asked
   | { readonly kind: 'refused'; readonly problem: Problem };
 
 export interface PhotoRecord {
