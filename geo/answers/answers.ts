@@ -92,8 +92,13 @@ export interface PlotGround {
     readonly fallsTowardDegrees: number | null;
     /** Rise over run of the best-fit plane. */
     readonly planeSlope: number;
-    readonly lowSpots: readonly PlotLowSpot[];
   };
+}
+
+/** Apart from `PlotGround`, because it waits for the whole site's low spots. */
+export interface PlotLowSpots {
+  /** Listed ones only, that touch the plot; by volume, largest first. */
+  readonly lowSpots: readonly PlotLowSpot[];
 }
 
 export interface BermLine {
@@ -116,6 +121,7 @@ export interface SiteAnswers {
 }
 export interface FeatureAnswers {
   readonly plotGround: Answer<PlotGround>;
+  readonly plotLowSpots: Answer<PlotLowSpots>;
   readonly bermLine: Answer<BermLine>;
   readonly standGround: Answer<StandGround>;
 }

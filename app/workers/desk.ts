@@ -1,0 +1,108 @@
+import type { AnswerGraph, Job, Settled } from '../../geo/answers/graph.ts';
+import type { Work } from '../../geo/work.ts';
+import { breathe, sliceMilliseconds } from './slices.ts';
+
+/**
+ * The order of work inside the ground worker, one thing at a time: answers about what was just
+ * touched, then tiles (newest first, they are what the eye is on), then the slow answers of the
+ * whole site. Everything runs in slices, and between any two slices messages get in.
+ */
+export interface Desk {
+  /** Something changed: stale answers are worked out anew. */
+  wake(): void;
+  /** Queues a short piece of work; it is left out if `dropped` says so when its turn comes. */
+  addTile(task: TileTask): void;
+  /** Resolves when nothing is left to do. */
+  idle(): Promise<void>;
+}
+
+export interface TileTask {
+  readonly dropped: () => boolean;
+  readonly run: () => Promise<void> | void;
+}
+
+export interface DeskEvents {
+  settled(settled: Settled): void;
+  /** 1 means that every answer is current. */
+  working(share: number, doing: string): void;
+  failed(job: Job, error: unknown): void;
+}
+
+/** Work begun and not ended, by answer; good only while its fingerprint is the one wanted. */
+type Parked = Map<string, { readonly fingerprint: string; readonly work: Work<unknown> }>;
+
+export function createDesk(graph: AnswerGraph, events: DeskEvents): Desk {
+  const tiles: TileTask[] = [];
+  const parked: Parked = new Map();
+  let running: Promise<void> | null = null;
+
+  async function run(): Promise<void> {
+    let answered = false;
+    let tileTurn = false;
+    for (;;) {
+      const job = graph.next(events.settled);
+      const tileFirst = tiles.length > 0 && (tileTurn || !job || job.featureId === null);
+      if (tileFirst) {
+        tileTurn = false;
+        const task = tiles.pop()!;
+        if (!task.dropped()) await task.run();
+      } else if (job) {
+        answered = true;
+        // A long answer about one feature shares the thread with the tiles.
+        tileTurn = !runSlice(job);
+      } else {
+        break;
+      }
+      await breathe();
+    }
+    parked.clear();
+    if (answered) events.working(1, '');
+  }
+
+  /** True when the job has ended, well or badly. */
+  function runSlice(job: Job): boolean {
+    const key = `${job.name}/${job.featureId}`;
+    const begun = parked.get(key);
+    const until = performance.now() + sliceMilliseconds;
+    try {
+      const work = begun?.fingerprint === job.fingerprint ? begun.work : job.begin();
+      for (;;) {
+        const step = work.next();
+        if (step.done) {
+          parked.delete(key);
+          graph.done(job, step.value, events.settled);
+          return true;
+        }
+        if (performance.now() >= until) {
+          parked.set(key, { fingerprint: job.fingerprint, work });
+          events.working(step.value.share, step.value.doing);
+          return false;
+        }
+      }
+    } catch (error) {
+      parked.delete(key);
+      events.failed(job, error);
+      graph.done(job, null, events.settled);
+      return true;
+    }
+  }
+
+  function wake(): void {
+    running ??= run().finally(() => {
+      running = null;
+      // Something may have come in after the last look.
+      if (tiles.length > 0 || graph.next(events.settled)) wake();
+    });
+  }
+
+  return {
+    wake,
+    addTile(task) {
+      tiles.push(task);
+      wake();
+    },
+    async idle() {
+      while (running) await running;
+    },
+  };
+}

@@ -1,0 +1,109 @@
+import type { Position } from './feature.ts';
+
+/** What can be wrong with a drawn outline beyond its shape being a ring. */
+export interface OutlineFault {
+  readonly fault: 'crosses-itself' | 'no-area';
+  /** Where two edges cross; the first corner where there is no area. */
+  readonly at: Position;
+}
+
+/**
+ * Finds why an outline encloses no clear piece of ground: two of its edges cross or touch, or its
+ * corners lie on one line. Null where it is sound.
+ * Positions are longitude and latitude in degrees; edges are taken as straight in them, which for
+ * outlines of a few miles is the same question as on the ground. O(n²) in the corners, with a
+ * bounding test first: 2,000 corners take a few milliseconds.
+ */
+export function findOutlineFault(rings: readonly (readonly Position[])[]): OutlineFault | null {
+  const outer = rings[0] ?? [];
+  if (liesOnOneLine(outer)) return { fault: 'no-area', at: outer[0] ?? [0, 0] };
+  const edges = rings.flatMap(toEdges);
+  for (let i = 0; i < edges.length; i++) {
+    for (let j = i + 1; j < edges.length; j++) {
+      const at = meeting(edges[i]!, edges[j]!);
+      if (at) return { fault: 'crosses-itself', at };
+    }
+  }
+  return null;
+}
+
+interface Edge {
+  readonly a: Position;
+  readonly b: Position;
+}
+
+function toEdges(ring: readonly Position[]): Edge[] {
+  const edges: Edge[] = [];
+  for (let i = 0; i + 1 < ring.length; i++) {
+    const a = ring[i]!;
+    const b = ring[i + 1]!;
+    // A corner given twice makes no edge and is no fault.
+    if (a[0] !== b[0] || a[1] !== b[1]) edges.push({ a, b });
+  }
+  return edges;
+}
+
+/** Where two edges meet, other than neighbours at their shared corner; null where they do not. */
+function meeting(p: Edge, q: Edge): Position | null {
+  if (
+    Math.max(p.a[0], p.b[0]) < Math.min(q.a[0], q.b[0]) ||
+    Math.max(q.a[0], q.b[0]) < Math.min(p.a[0], p.b[0]) ||
+    Math.max(p.a[1], p.b[1]) < Math.min(q.a[1], q.b[1]) ||
+    Math.max(q.a[1], q.b[1]) < Math.min(p.a[1], p.b[1])
+  ) {
+    return null;
+  }
+  const shared = sharedCorner(p, q);
+  const s1 = side(p.a, p.b, q.a);
+  const s2 = side(p.a, p.b, q.b);
+  const s3 = side(q.a, q.b, p.a);
+  const s4 = side(q.a, q.b, p.b);
+  if (shared) {
+    // Neighbours may meet only in the corner: folded back on itself is a fault.
+    const folded = s1 === 0 && s2 === 0 && foldsBack(p, q, shared);
+    return folded ? shared : null;
+  }
+  if (s1 * s2 > 0 || s3 * s4 > 0) return null;
+  if (s1 === 0 && s2 === 0) return overlapOf(p, q);
+  const t = s3 / (s3 - s4);
+  return [p.a[0] + t * (p.b[0] - p.a[0]), p.a[1] + t * (p.b[1] - p.a[1])];
+}
+
+function sharedCorner(p: Edge, q: Edge): Position | null {
+  for (const c of [p.a, p.b]) {
+    if ((c[0] === q.a[0] && c[1] === q.a[1]) || (c[0] === q.b[0] && c[1] === q.b[1])) return c;
+  }
+  return null;
+}
+
+function foldsBack(p: Edge, q: Edge, at: Position): boolean {
+  const away = (e: Edge) => (e.a[0] === at[0] && e.a[1] === at[1] ? e.b : e.a);
+  const u = away(p);
+  const w = away(q);
+  return (u[0] - at[0]) * (w[0] - at[0]) + (u[1] - at[1]) * (w[1] - at[1]) > 0;
+}
+
+function overlapOf(p: Edge, q: Edge): Position | null {
+  // The boxes overlap and all four corners lie on one line, so a corner of one lies in the other.
+  const inside = (c: Position, e: Edge) =>
+    c[0] >= Math.min(e.a[0], e.b[0]) &&
+    c[0] <= Math.max(e.a[0], e.b[0]) &&
+    c[1] >= Math.min(e.a[1], e.b[1]) &&
+    c[1] <= Math.max(e.a[1], e.b[1]);
+  return [q.a, q.b].find((c) => inside(c, p)) ?? [p.a, p.b].find((c) => inside(c, q)) ?? null;
+}
+
+/** Twice the signed area of a triangle: above 0 where c lies left of a→b. */
+function side(a: Position, b: Position, c: Position): number {
+  return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0]);
+}
+
+/** True where no corner stands off the line through the first and the one farthest from it. */
+function liesOnOneLine(ring: readonly Position[]): boolean {
+  const o = ring[0] ?? [0, 0];
+  let far = o;
+  const reach = (c: Position) => Math.hypot(c[0] - o[0], c[1] - o[1]);
+  for (const c of ring) if (reach(c) > reach(far)) far = c;
+  // 1e-9 degree is the grain of stored positions.
+  return ring.every((c) => Math.abs(side(o, far, c)) <= 1e-9 * reach(far));
+}
