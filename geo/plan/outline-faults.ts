@@ -30,17 +30,23 @@ export function findOutlineFault(rings: readonly (readonly Position[])[]): Outli
 interface Edge {
   readonly a: Position;
   readonly b: Position;
+  readonly next: Edge | null;
 }
 
-function toEdges(ring: readonly Position[]): Edge[] {
-  const edges: Edge[] = [];
-  for (let i = 0; i + 1 < ring.length; i++) {
-    const a = ring[i]!;
-    const b = ring[i + 1]!;
+function toEdges(positions: readonly Position[]): Edge[] {
+  const edges: { a: Position; b: Position; next: Edge | null }[] = [];
+  for (let i = 0; i + 1 < positions.length; i++) {
+    const a = positions[i]!;
+    const b = positions[i + 1]!;
     // A corner given twice makes no edge and is no fault.
-    if (a[0] !== b[0] || a[1] !== b[1]) edges.push({ a, b });
+    if (!same(a, b)) edges.push({ a, b, next: null });
   }
+  edges.forEach((edge, i) => (edge.next = edges[(i + 1) % edges.length]!));
   return edges;
+}
+
+function same(a: Position, b: Position): boolean {
+  return a[0] === b[0] && a[1] === b[1];
 }
 
 /** Where two edges meet, other than neighbours at their shared corner; null where they do not. */
@@ -53,15 +59,14 @@ function meeting(p: Edge, q: Edge): Position | null {
   ) {
     return null;
   }
-  const shared = sharedCorner(p, q);
   const s1 = side(p.a, p.b, q.a);
   const s2 = side(p.a, p.b, q.b);
   const s3 = side(q.a, q.b, p.a);
   const s4 = side(q.a, q.b, p.b);
-  if (shared) {
-    // Neighbours may meet only in the corner: folded back on itself is a fault.
-    const folded = s1 === 0 && s2 === 0 && foldsBack(p, q, shared);
-    return folded ? shared : null;
+  if (p.next === q || q.next === p) {
+    // Neighbours may meet only in their corner: folded back on itself is a fault.
+    const corner = p.next === q ? p.b : p.a;
+    return s1 === 0 && s2 === 0 && foldsBack(p, q, corner) ? corner : null;
   }
   if (s1 * s2 > 0 || s3 * s4 > 0) return null;
   if (s1 === 0 && s2 === 0) return overlapOf(p, q);
@@ -69,15 +74,8 @@ function meeting(p: Edge, q: Edge): Position | null {
   return [p.a[0] + t * (p.b[0] - p.a[0]), p.a[1] + t * (p.b[1] - p.a[1])];
 }
 
-function sharedCorner(p: Edge, q: Edge): Position | null {
-  for (const c of [p.a, p.b]) {
-    if ((c[0] === q.a[0] && c[1] === q.a[1]) || (c[0] === q.b[0] && c[1] === q.b[1])) return c;
-  }
-  return null;
-}
-
 function foldsBack(p: Edge, q: Edge, at: Position): boolean {
-  const away = (e: Edge) => (e.a[0] === at[0] && e.a[1] === at[1] ? e.b : e.a);
+  const away = (e: Edge) => (same(e.a, at) ? e.b : e.a);
   const u = away(p);
   const w = away(q);
   return (u[0] - at[0]) * (w[0] - at[0]) + (u[1] - at[1]) * (w[1] - at[1]) > 0;

@@ -1,0 +1,138 @@
+import { expect, test } from 'vitest';
+import type { Definition } from '../../geo/answers/definition.ts';
+import { AnswerGraph, type Settled } from '../../geo/answers/graph.ts';
+import type { PlanFeature } from '../../geo/plan/feature.ts';
+import { defaultSettings } from '../../geo/plan/settings.ts';
+import type { Progress } from '../../geo/work.ts';
+
+function stand(id: string, lng: number): PlanFeature {
+  return {
+    id,
+    kind: 'stand',
+    name: id,
+    geometry: { type: 'Point', coordinates: [lng, 36] },
+    properties: { facingDegrees: null, seatHeightMeters: 3, seat: 'ladder-stand', weapon: null },
+    locked: false,
+    hidden: false,
+  };
+}
+
+/** Three small answers that note when they run: a site product, a site answer on it, one a stand. */
+function setUp() {
+  const runs: string[] = [];
+  const definitions: Definition[] = [
+    {
+      name: 'threshold',
+      per: 'site',
+      reads: ['setting:listMinDepthMeters'],
+      shown: false,
+      compute: ({ settings }) => {
+        runs.push('threshold');
+        return { done: settings.listMinDepthMeters * 2 };
+      },
+    },
+    {
+      name: 'count',
+      per: 'site',
+      reads: ['answer:threshold', 'features:stand'],
+      *compute(inputs): Generator<Progress, string, void> {
+        runs.push('count');
+        yield { share: 0.5, doing: 'counting' };
+        return `${inputs.features('stand').length} over ${String(inputs.answer('threshold'))}`;
+      },
+    },
+    {
+      name: 'place',
+      per: 'stand',
+      reads: ['condition:wind'],
+      compute: (_inputs, feature) => {
+        runs.push(`place ${feature.id}`);
+        return { done: feature.geometry.coordinates[0] };
+      },
+    },
+  ];
+  const graph = new AnswerGraph(definitions);
+  const settled: Settled[] = [];
+  const settle = (s: Settled) => settled.push(s);
+  const runAll = () => {
+    runs.length = 0;
+    settled.length = 0;
+    for (let job = graph.next(settle); job; job = graph.next(settle)) {
+      const work = job.begin();
+      let step = work.next();
+      while (!step.done) step = work.next();
+      graph.done(job, step.value, settle);
+    }
+    return runs.slice();
+  };
+  return { graph, runAll, settled, settle };
+}
+
+test('a change recomputes only what reads it, what was touched last first', () => {
+  const { graph, runAll, settled } = setUp();
+  graph.putFeatures({ a: stand('a', 1), b: stand('b', 2) });
+  graph.putFeatures({ c: stand('c', 3) });
+  expect(runAll()).toEqual(['place c', 'place a', 'place b', 'threshold', 'count']);
+  expect(settled.find((s) => s.name === 'count')?.value).toBe('3 over 0.1016');
+  expect(runAll()).toEqual([]);
+
+  graph.putFeatures({ b: stand('b', 2.5) });
+  expect(runAll()).toEqual(['place b', 'count']);
+
+  graph.setSettings({ ...defaultSettings, listMinDepthMeters: 1 });
+  expect(runAll()).toEqual(['threshold', 'count']);
+
+  graph.setSettings({ ...defaultSettings, listMinDepthMeters: 1, siteName: 'another name' });
+  expect(runAll()).toEqual([]);
+});
+
+test('an input that comes back finds its result without work', () => {
+  const { graph, runAll, settled } = setUp();
+  graph.putFeatures({ a: stand('a', 1) });
+  runAll();
+  graph.putFeatures({ a: stand('a', 9) });
+  runAll();
+  graph.putFeatures({ a: stand('a', 1) });
+  expect(runAll()).toEqual([]);
+  expect(settled.map((s) => [s.name, s.value])).toContainEqual(['place', 1]);
+});
+
+test('an equal feature from another thread is no change', () => {
+  const { graph, runAll } = setUp();
+  graph.setFeatures([stand('a', 1), stand('b', 2)]);
+  runAll();
+  graph.setFeatures([stand('a', 1), stand('b', 2)]);
+  expect(runAll()).toEqual([]);
+});
+
+test('a removed feature takes its answers along', () => {
+  const { graph, runAll, settle } = setUp();
+  graph.putFeatures({ a: stand('a', 1) });
+  runAll();
+  expect(graph.putFeatures({ a: null })).toEqual([
+    { name: 'place', featureId: 'a', shown: true, value: null },
+  ]);
+  expect(runAll()).toEqual(['count']);
+  expect(graph.next(settle)).toBeNull();
+});
+
+test('a result that a change overtook is not settled', () => {
+  const { graph, settled, settle } = setUp();
+  graph.putFeatures({ a: stand('a', 1) });
+  const job = graph.next(settle)!;
+  expect(job.name).toBe('place');
+  graph.putFeatures({ a: stand('a', 5) });
+  expect(graph.isCurrent(job)).toBe(false);
+  graph.done(job, 1, settle);
+  expect(settled).toEqual([]);
+});
+
+test('a definition may read only answers that stand before it', () => {
+  const late: Definition = {
+    name: 'late',
+    per: 'site',
+    reads: ['answer:later'],
+    compute: () => ({ done: 0 }),
+  };
+  expect(() => new AnswerGraph([late])).toThrow(RangeError);
+});
