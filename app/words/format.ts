@@ -1,5 +1,13 @@
 import type { Settings } from '../../geo/plan/settings.ts';
-import { perMeter } from './unit-factors.ts';
+import {
+  acresFromSquareMeters,
+  cubicYardsFromCubicMeters,
+  feetFromMeters,
+  inchesFromMeters,
+  milesPerHourFromMetersPerSecond,
+  squareFeetFromSquareMeters,
+  yardsFromMeters,
+} from '../../geo/frame/units.ts';
 
 /**
  * Numbers at the edge: SI in, a figure and its unit out. No more digits than the survey can hold;
@@ -38,9 +46,9 @@ export function areaQuantity(squareMeters: number | null, units: UnitSystem): Qu
     if (hectares < 0.1) return exact(figure(squareMeters, 0), 'm²');
     return exact(figure(hectares, hectares < 1 ? 3 : hectares < 10 ? 2 : 1), 'ha');
   }
-  const acres = squareMeters * perMeter.acresPerSquareMeter;
+  const acres = acresFromSquareMeters(squareMeters);
   if (acres < 0.01) {
-    return exact(figure(squareMeters * perMeter.squareFeetPerSquareMeter, 0), 'ft²');
+    return exact(figure(squareFeetFromSquareMeters(squareMeters), 0), 'ft²');
   }
   return exact(figure(acres, acres < 10 ? 2 : 1), 'ac');
 }
@@ -49,14 +57,14 @@ export function areaQuantity(squareMeters: number | null, units: UnitSystem): Qu
 export function lengthQuantity(meters: number | null, units: UnitSystem): Quantity {
   if (!isNumber(meters)) return NO_VALUE;
   if (units === 'metric') return exact(figure(meters, Math.abs(meters) < 100 ? 1 : 0), 'm');
-  return exact(figure(meters * perMeter.feet, 0), 'ft');
+  return exact(figure(feetFromMeters(meters), 0), 'ft');
 }
 
 /** Shots and reach: whole yards; metric: metres. */
 export function rangeQuantity(meters: number | null, units: UnitSystem): Quantity {
   if (!isNumber(meters)) return NO_VALUE;
   if (units === 'metric') return exact(figure(meters, 0), 'm');
-  return exact(figure(meters * perMeter.yards, 0), 'yd');
+  return exact(figure(yardsFromMeters(meters), 0), 'yd');
 }
 
 /** Heights above the datum: 0.1 ft, or whole feet where one standard error is a foot or more. */
@@ -71,7 +79,7 @@ export function elevationQuantity(
     const decimals = coarse ? 0 : (errorMeters ?? 0.1) < 0.03 ? 2 : 1;
     return exact(figure(meters, decimals), 'm');
   }
-  return exact(figure(meters * perMeter.feet, coarse ? 0 : 1), 'ft');
+  return exact(figure(feetFromMeters(meters), coarse ? 0 : 1), 'ft');
 }
 
 /** A difference of heights over a plot: feet to 0.1 under 10, else whole. */
@@ -81,9 +89,9 @@ export function fallQuantity(
   units: UnitSystem,
 ): Quantity {
   if (!isNumber(meters)) return NO_VALUE;
-  const perUnit = units === 'metric' ? 1 : perMeter.feet;
-  const value = meters * perUnit;
-  const error = (errorMeters ?? 0) * perUnit;
+  const inUnit = units === 'metric' ? (value: number) => value : feetFromMeters;
+  const value = inUnit(meters);
+  const error = inUnit(errorMeters ?? 0);
   const decimals = Math.abs(value) < 10 && error < 1 ? 1 : 0;
   return { about: error > 0, text: figure(value, decimals), unit: units === 'metric' ? 'm' : 'ft' };
 }
@@ -98,10 +106,10 @@ export function depthQuantity(
   units: UnitSystem,
 ): Quantity {
   if (!isNumber(meters)) return NO_VALUE;
-  const perUnit = units === 'metric' ? 100 : perMeter.inches;
   const unit = units === 'metric' ? 'cm' : 'in';
-  const value = meters * perUnit;
-  const quarter = ((errorMeters ?? 0) * perUnit) / 4;
+  const inUnit = units === 'metric' ? (value: number) => value * 100 : inchesFromMeters;
+  const value = inUnit(meters);
+  const quarter = inUnit(errorMeters ?? 0) / 4;
   const step = [1, 2, 5, 10].find((s) => s >= quarter) ?? 20;
   const rounded = Math.round(value / step) * step;
   if (rounded === 0) return { about: false, text: `under ${step}`, unit };
@@ -112,7 +120,7 @@ export function depthQuantity(
 export function errorQuantity(meters: number | null, units: UnitSystem): Quantity {
   if (!isNumber(meters)) return NO_VALUE;
   if (units === 'metric') return exact(figure(meters * 100, meters < 0.1 ? 1 : 0), 'cm');
-  const inches = meters * perMeter.inches;
+  const inches = inchesFromMeters(meters);
   return exact(figure(inches, inches < 10 ? 1 : 0), 'in');
 }
 
@@ -120,7 +128,7 @@ export function errorQuantity(meters: number | null, units: UnitSystem): Quantit
 export function volumeQuantity(cubicMeters: number | null, units: UnitSystem): Quantity {
   if (!isNumber(cubicMeters)) return NO_VALUE;
   const unit = units === 'metric' ? 'm³' : 'yd³';
-  const value = units === 'metric' ? cubicMeters : cubicMeters * perMeter.cubicYardsPerCubicMeter;
+  const value = units === 'metric' ? cubicMeters : cubicYardsFromCubicMeters(cubicMeters);
   if (value < 1) return { about: false, text: 'under 1', unit };
   return { about: true, text: figure(significant(value, 2), 0), unit };
 }
@@ -138,18 +146,18 @@ export function shareQuantity(share: number): Quantity {
 
 export function windSpeedQuantity(metersPerSecond: number, units: UnitSystem): Quantity {
   if (units === 'metric') return exact(figure(metersPerSecond, 1), 'm/s');
-  return exact(figure(metersPerSecond * perMeter.milesPerHourPerMeterPerSecond, 0), 'mph');
+  return exact(figure(milesPerHourFromMetersPerSecond(metersPerSecond), 0), 'mph');
 }
 
 export function rainQuantity(meters: number, units: UnitSystem): Quantity {
   if (units === 'metric') return exact(figure(meters * 1000, 0), 'mm');
-  return exact(figure(meters * perMeter.inches, 2), 'in');
+  return exact(figure(inchesFromMeters(meters), 2), 'in');
 }
 
 /** Feet and inches, as a tape reads: 3.6576 m is "12 ft", 2.286 m is "7 ft 6 in". Metric: metres. */
 export function tape(meters: number, units: UnitSystem): string {
   if (units === 'metric') return `${trimZeros(figure(meters, 2))} m`;
-  const inches = Math.round(meters * perMeter.inches);
+  const inches = Math.round(inchesFromMeters(meters));
   const feet = Math.trunc(inches / 12);
   const rest = inches - feet * 12;
   if (feet === 0) return `${rest} in`;
@@ -159,7 +167,7 @@ export function tape(meters: number, units: UnitSystem): string {
 /** Station along a line: hundreds of feet, plus, feet ("1+25"). Metric: "0+038" by thousands. */
 export function station(meters: number, units: UnitSystem): string {
   const base = units === 'metric' ? 1000 : 100;
-  const whole = Math.round(units === 'metric' ? meters : meters * perMeter.feet);
+  const whole = Math.round(units === 'metric' ? meters : feetFromMeters(meters));
   const digits = units === 'metric' ? 3 : 2;
   return `${Math.floor(whole / base)}+${String(whole % base).padStart(digits, '0')}`;
 }

@@ -1,4 +1,9 @@
+import { metersFromFeet, metersFromInches, metersFromYards } from '../../geo/frame/units.ts';
 import type { UnitSystem } from './format.ts';
+
+const FOOT = metersFromFeet(1);
+const INCH = metersFromInches(1);
+const YARD = metersFromYards(1);
 
 /** Metres per unit, by every spelling that a person may type. */
 const lengthUnits: Readonly<Record<string, number>> = {
@@ -9,19 +14,19 @@ const lengthUnits: Readonly<Record<string, number>> = {
   metres: 1,
   cm: 0.01,
   mm: 0.001,
-  ft: 0.3048,
-  foot: 0.3048,
-  feet: 0.3048,
-  "'": 0.3048,
-  '\u2032': 0.3048,
-  in: 0.0254,
-  inch: 0.0254,
-  inches: 0.0254,
-  '"': 0.0254,
-  '\u2033': 0.0254,
-  yd: 0.9144,
-  yard: 0.9144,
-  yards: 0.9144,
+  ft: FOOT,
+  foot: FOOT,
+  feet: FOOT,
+  "'": FOOT,
+  '\u2032': FOOT,
+  in: INCH,
+  inch: INCH,
+  inches: INCH,
+  '"': INCH,
+  '\u2033': INCH,
+  yd: YARD,
+  yard: YARD,
+  yards: YARD,
 };
 
 /**
@@ -50,7 +55,7 @@ export function parseLength(text: string, bareUnit: string): number | null {
 }
 
 function isFoot(unit: string): boolean {
-  return lengthUnits[unit] === 0.3048;
+  return lengthUnits[unit] === FOOT;
 }
 
 /** Reads a plain number as typed, with or without a trailing word or sign; null when it is not one. */

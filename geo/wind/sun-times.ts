@@ -20,8 +20,8 @@ export function sunTimes(
   let noon = noonUtcMilliseconds;
   for (let pass = 0; pass < 3; pass++) noon = nearestTransit(noon, longitude, noonUtcMilliseconds);
   return {
-    riseUtcMilliseconds: crossing(noon, longitude, latitude, -1),
-    setUtcMilliseconds: crossing(noon, longitude, latitude, 1),
+    riseUtcMilliseconds: crossing(noon, latitude, -1),
+    setUtcMilliseconds: crossing(noon, latitude, 1),
     noonUtcMilliseconds: noon,
   };
 }
@@ -44,7 +44,7 @@ function nearestTransit(guess: number, longitude: number, wanted: number): numbe
   return transit + Math.round((wanted - transit) / DAY) * DAY;
 }
 
-function crossing(noon: number, longitude: number, latitude: number, sign: 1 | -1): number | null {
+function crossing(noon: number, latitude: number, sign: 1 | -1): number | null {
   let instant = noon;
   for (let pass = 0; pass < 5; pass++) {
     const { declinationRadians, equationOfTimeMinutes } = sunAt(instant);

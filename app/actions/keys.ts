@@ -1,0 +1,70 @@
+import type { Services } from '../page/services.ts';
+import type { Session } from '../store/session.ts';
+import { actions, type Action } from './registry.ts';
+
+/** The part of a key press that chooses an action. */
+export interface KeyPress {
+  readonly key: string;
+  readonly ctrlKey: boolean;
+  readonly metaKey: boolean;
+  readonly shiftKey: boolean;
+  readonly altKey: boolean;
+}
+
+/** The action that a key press means now, or null: disabled actions do not take keys. */
+export function actionForKey(press: KeyPress, state: Session): Action | null {
+  if (press.altKey) return null;
+  const mod = press.ctrlKey || press.metaKey;
+  const written = [mod ? 'mod' : '', press.shiftKey && mod ? 'shift' : '', press.key.toLowerCase()]
+    .filter(Boolean)
+    .join('+');
+  return actions.find((a) => a.keys.includes(written) && a.enabled(state)) ?? null;
+}
+
+/** Keys belong to a field while it is typed in, and to a dialog while one is open. */
+export function takesKeys(target: EventTarget | null): boolean {
+  if (!(target instanceof Element)) return false;
+  if (target.closest('dialog[open], input, textarea, select, [contenteditable="true"]'))
+    return true;
+  return false;
+}
+
+/** Enter and Space on a button press the button, never a shortcut besides. */
+function pressesButton(press: KeyPress, target: EventTarget | null): boolean {
+  return (
+    (press.key === 'Enter' || press.key === ' ') &&
+    target instanceof Element &&
+    target.closest('button, a, summary') !== null
+  );
+}
+
+/** Listens for shortcuts on the window until the function given back is called. */
+export function listenForKeys(read: () => Session, services: Services): () => void {
+  const onKey = (event: KeyboardEvent): void => {
+    if (event.defaultPrevented || event.repeat) return;
+    if (takesKeys(event.target) || pressesButton(event, event.target)) return;
+    const state = read();
+    const action = actionForKey(event, state);
+    if (!action) return;
+    event.preventDefault();
+    action.perform(services, state);
+  };
+  window.addEventListener('keydown', onKey);
+  return () => window.removeEventListener('keydown', onKey);
+}
+
+/** A shortcut as it is written on this machine: "Ctrl+Z", "⌘Z" on a Mac. */
+export function keyWords(keys: string, mac: boolean): string {
+  return keys
+    .split('+')
+    .map((part) =>
+      part === 'mod'
+        ? mac
+          ? '⌘'
+          : 'Ctrl'
+        : part.length === 1
+          ? part.toUpperCase()
+          : part.charAt(0).toUpperCase() + part.slice(1),
+    )
+    .join(mac ? '' : '+');
+}

@@ -1,0 +1,82 @@
+import { createContext, useContext } from 'react';
+import type { Conditions } from '../../geo/plan/conditions.ts';
+import type { Kind } from '../../geo/plan/kinds.ts';
+import type { SettingKey, Settings } from '../../geo/plan/settings.ts';
+import type { GroundRecord } from '../../geo/raster/ground-record.ts';
+import type { MapView, SectionName } from '../store/session.ts';
+import type { GroundChoices } from '../workers/messages.ts';
+
+/**
+ * Everything the page can ask for. The page reads the session store and calls these; what they do
+ * shows up in the store. None of them answers, so that nothing in the page waits.
+ */
+export interface Services {
+  /** Puts the map into an element of the page; the function given back takes it out again. */
+  attachMap(element: HTMLElement): () => void;
+  /** Parts of the map that panels lie over, in CSS pixels: fitting and the scale keep clear. */
+  setMapInsets(insets: MapInsets): void;
+  fitToSite(): void;
+  /** Brings a place (longitude, latitude) into sight without changing the selection. */
+  showPlace(place: readonly [number, number]): void;
+  setView(change: Partial<MapView>): void;
+  select(id: string | null): void;
+  openSection(name: SectionName | null): void;
+
+  openFiles(files: readonly File[]): void;
+  openAddress(url: string): void;
+  /** Adds to what was already answered, and reads on. */
+  answerQuestion(choices: GroundChoices): void;
+  /** Coordinate systems whose name or code holds the text, best first; at most a dozen. */
+  findCrs(text: string): Promise<readonly CrsChoice[]>;
+  /** Leaves the question or the refusal in front of the map; nothing is kept of that file. */
+  leaveOpening(): void;
+  startDemo(): void;
+  /** Date, clearing state and error of a ground that is already open. */
+  describeGround(id: string, facts: GroundFacts): void;
+  stopWork(): void;
+
+  startDrawing(kind: Kind): void;
+  finishDrawing(): void;
+  cancelDrawing(): void;
+  /** Takes the last corner back while drawing. */
+  dropLastCorner(): void;
+  editFeature(id: string): void;
+  renameFeature(id: string, name: string): void;
+  deleteFeature(id: string): void;
+  setProperty(id: string, key: string, value: unknown): void;
+  /** Mends the outline that `session.problem` is about. */
+  repairOutline(): void;
+
+  undo(): void;
+  redo(): void;
+  setSetting<K extends SettingKey>(key: K, value: Settings[K]): void;
+  /** `moving` while a control is held (a draft), `set` once when it is let go. */
+  setConditions(change: Partial<Conditions>, phase: 'moving' | 'set'): void;
+  dismissProblem(): void;
+  /** Tries once more to write what could not be saved. */
+  saveAgain(): void;
+}
+
+export interface MapInsets {
+  readonly top: number;
+  readonly right: number;
+  readonly bottom: number;
+  readonly left: number;
+}
+
+export interface CrsChoice {
+  readonly epsg: number;
+  readonly name: string;
+}
+
+export type GroundFacts = Partial<
+  Pick<GroundRecord, 'surveyedOn' | 'clearing' | 'verticalErrorMeters'>
+>;
+
+export const ServicesContext = createContext<Services | null>(null);
+
+export function useServices(): Services {
+  const services = useContext(ServicesContext);
+  if (!services) throw new RangeError('useServices: there is no ServicesContext above');
+  return services;
+}

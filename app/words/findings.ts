@@ -1,0 +1,125 @@
+import type { Finding } from '../../geo/answers/finding.ts';
+import {
+  areaQuantity,
+  compassWord,
+  depthQuantity,
+  errorQuantity,
+  lengthQuantity,
+  shareQuantity,
+  slopeQuantity,
+  spoken,
+  type UnitSystem,
+} from './format.ts';
+import { surveyDate } from './clock.ts';
+
+/** A finding as it is read: a lead that can be acted on, then what it rests on. */
+export interface Sentence {
+  readonly lead: string;
+  readonly rest: string;
+}
+
+type Values = Finding['values'];
+type Writer = (values: Values, units: UnitSystem) => Sentence;
+
+/** One entry per finding code; SI values in, plain words out. */
+const writers: Readonly<Record<string, Writer>> = {
+  'no-ground': () => ({
+    lead: 'Open the ground first.',
+    rest: 'There is no elevation yet, so slope and water cannot be answered. Acres and lengths can.',
+  }),
+  'ground-empty': () => ({
+    lead: 'Open another elevation file.',
+    rest: 'This one holds no heights at all.',
+  }),
+  'off-ground': () => ({
+    lead: 'Open elevation that covers this.',
+    rest: 'It lies wholly outside the ground that is open.',
+  }),
+  'partly-off-ground': (values) => ({
+    lead: 'Open elevation that covers the rest.',
+    rest: `Only ${percent(values['coveredShare'])} of it lies over ground with heights; slopes and low spots are for that part.`,
+  }),
+  'survey-date-unknown': () => ({
+    lead: 'Set the survey date.',
+    rest: 'Nobody has said when this ground was measured.',
+  }),
+  'survey-before-clearing': (values) => ({
+    lead: 'Shoot it again before cutting grade.',
+    rest: `${dated(values['surveyedOn'])} before clearing; the ground after stumping is not this ground.`,
+  }),
+  'clearing-unknown': () => ({
+    lead: 'Say whether the survey is from before or after clearing.',
+    rest: 'The ground after stumping is not the ground before.',
+  }),
+  'vertical-error-assumed': (values, units) => ({
+    lead: 'Set the vertical error if you have the survey report.',
+    rest: `${spoken(errorQuantity(number(values['verticalErrorMeters']), units))} is assumed from the cell size.`,
+  }),
+  'coarse-ground': (values, units) => ({
+    lead: 'Get a finer survey before you price dirt.',
+    rest: `Cells of ${spoken(lengthQuantity(number(values['cellMeters']), units))} miss small swales and pockets.`,
+  }),
+  'plot-steep': (values) => ({
+    lead: 'Keep the steep part in sod.',
+    rest: `A tenth of this plot is steeper than ${spoken(slopeQuantity(number(values['percentile90Slope'])))}; plots over 10 % wash (common practice).`,
+  }),
+  'plot-low-spot': (values, units) => ({
+    lead: 'Look at the low spots before you seed.',
+    rest: `Water can stand ${spoken(depthQuantity(number(values['maxDepthMeters']), number(values['verticalErrorMeters']), units))} deep over ${spoken(areaQuantity(number(values['areaSquareMeters']), units))} of this plot when they are full.`,
+  }),
+  'low-spots-within-error': (values, units) => ({
+    lead: 'Walk the shallow ones.',
+    rest: `Low spots under ${spoken(depthQuantity(number(values['depthMeters']), null, units))} are within the error of this survey and may not be there.`,
+  }),
+  'low-spots-plain-fill': () => ({
+    lead: 'Read these as full.',
+    rest: 'Each low spot is filled to where it would spill. What one storm leaves, and for how long, is not answered in this version.',
+  }),
+  'plot-level': () => ({
+    lead: 'Check which way it drains.',
+    rest: 'The plot is so level that no direction of fall can be told from this survey.',
+  }),
+  'disturbs-an-acre': (values, units) => ({
+    lead: 'Ask about a stormwater permit.',
+    rest: `${spoken(areaQuantity(number(values['areaSquareMeters']), units))} of bared soil passes the one-acre mark; exemptions differ by state. Ask the state stormwater program.`,
+  }),
+  'berm-over-low-ground': (values) => ({
+    lead: 'Check the berm for damming.',
+    rest: `Its lowest ground lies toward the ${compassWord(number(values['towardDegrees']) ?? 0)}.`,
+  }),
+};
+
+/** The sentence of a finding; a code without one is still said, with its figures as they came. */
+export function sentenceOf(finding: Finding, units: UnitSystem): Sentence {
+  const write = writers[finding.code];
+  if (write) return write(finding.values, units);
+  const said = finding.code.replace(/-/g, ' ');
+  const figures = Object.entries(finding.values)
+    .filter(([, value]) => value !== null)
+    .map(([key, value]) => `${key}: ${String(value)}`)
+    .join(', ');
+  return { lead: `${said.charAt(0).toUpperCase()}${said.slice(1)}.`, rest: figures };
+}
+
+export const findingCodes: readonly string[] = Object.keys(writers);
+
+const levelOrder = { stop: 0, caution: 1, note: 2 } as const;
+
+/** Stops first, then cautions, then notes; order within a level is kept. */
+export function inOrder(findings: readonly Finding[]): readonly Finding[] {
+  return [...findings].sort((a, b) => levelOrder[a.level] - levelOrder[b.level]);
+}
+
+function number(value: number | string | null | undefined): number | null {
+  return typeof value === 'number' ? value : null;
+}
+
+function percent(value: number | string | null | undefined): string {
+  return typeof value === 'number' ? spoken(shareQuantity(value)) : 'part';
+}
+
+function dated(value: number | string | null | undefined): string {
+  return typeof value === 'string' && value !== ''
+    ? `The ${surveyDate(value)} survey is from`
+    : 'The survey is from';
+}

@@ -1,0 +1,51 @@
+import type { Kind } from '../../geo/plan/kinds.ts';
+
+/** What the trade calls each kind of feature, and the short prefix of names given on drawing. */
+export const kindWords: Readonly<Record<Kind, { readonly one: string; readonly many: string }>> = {
+  'property-line': { one: 'Property line', many: 'Property lines' },
+  plot: { one: 'Food plot', many: 'Food plots' },
+  clearing: { one: 'Clearing', many: 'Clearings' },
+  'timber-block': { one: 'Timber block', many: 'Timber blocks' },
+  berm: { one: 'Berm', many: 'Berms' },
+  heap: { one: 'Brush pile', many: 'Brush piles' },
+  stand: { one: 'Stand', many: 'Stands' },
+  lane: { one: 'Approach lane', many: 'Approach lanes' },
+  'access-point': { one: 'Access point', many: 'Access points' },
+  'bedding-area': { one: 'Bedding area', many: 'Bedding areas' },
+  'travel-corridor': { one: 'Travel corridor', many: 'Travel corridors' },
+  'no-go': { one: 'No-go ground', many: 'No-go ground' },
+  ditch: { one: 'Ditch', many: 'Ditches' },
+  outlet: { one: 'Outlet', many: 'Outlets' },
+  culvert: { one: 'Culvert', many: 'Culverts' },
+  'power-line': { one: 'Power line', many: 'Power lines' },
+  'buried-line': { one: 'Buried line', many: 'Buried lines' },
+  structure: { one: 'Structure', many: 'Structures' },
+  'soil-sample': { one: 'Soil sample', many: 'Soil samples' },
+  'soil-area': { one: 'Soil area', many: 'Soil areas' },
+  'section-line': { one: 'Section line', many: 'Section lines' },
+  note: { one: 'Note', many: 'Notes' },
+};
+
+/** Kinds that have a drawing tool in this version, in the order of the Draw menu. */
+export const drawnKinds = ['plot', 'berm', 'stand'] as const satisfies readonly Kind[];
+export type DrawnKind = (typeof drawnKinds)[number];
+
+export const drawWords: Readonly<
+  Record<DrawnKind, { readonly why: string; readonly how: string; readonly least: number }>
+> = {
+  plot: {
+    why: 'Outline the ground to plant: acres, slope and low spots follow at once.',
+    how: 'Tap each corner. Tap the first corner again or Finish to close it.',
+    least: 3,
+  },
+  berm: {
+    why: 'Lay the line the debris will be pushed to: length and stations follow.',
+    how: 'Tap along the line, from station 0+00. Tap the last point again or Finish to end it.',
+    least: 2,
+  },
+  stand: {
+    why: 'Set the seat: its elevation follows.',
+    how: 'Tap where the seat is.',
+    least: 1,
+  },
+};
