@@ -33,6 +33,8 @@ export interface Session {
   /** The feature as it is being dragged or drawn, before the document has it. */
   readonly draft: PlanFeature | null;
   readonly drawing: Kind | null;
+  /** The committed feature whose shape is in the drawing tool. */
+  readonly editingId: string | null;
   readonly openSection: SectionName | null;
   readonly view: MapView;
   readonly pointer: (Probe & { readonly lng: number; readonly lat: number }) | null;
@@ -87,6 +89,7 @@ export const session = createStore<Session>(() => ({
   selectedId: null,
   draft: null,
   drawing: null,
+  editingId: null,
   openSection: 'ground',
   view: { base: 'plan', photoShare: 0.67 },
   pointer: null,
