@@ -23,10 +23,7 @@ export interface NumberScan {
 /**
  * Numbers in ASCII text, split by blanks, tabs and line ends, straight from bytes without a string.
  * A number that touches `end` may go on in the next chunk: it is left unread unless `isLast`.
- * Up to 15 digits the nearest double (W. D. Clinger, "How to read floating point numbers
- * accurately", 1990, fast case); with more digits within 3 units in the last place. NaN texts give
- * NaN. `scan` is filled in place; no allocation but for texts that are no plain decimal.
- * Throws nothing: what is no number stops the scan with `badAt`.
+ * `scan` is filled in place. Throws nothing: what is no number stops the scan with `badAt`.
  * Example: `12.5 -3e2` gives 12.5 and -300.
  */
 export function scanNumbers(
@@ -37,59 +34,19 @@ export function scanNumbers(
   out: Float64Array,
   scan: NumberScan,
 ): void {
-  const room = out.length;
   let count = 0;
   let at = start;
   scan.badAt = -1;
-  while (count < room) {
+  while (count < out.length) {
     while (at < end && bytes[at]! <= 32) at++;
-    if (at >= end) break;
     const begin = at;
-    let byte = bytes[at]!;
-    const negative = byte === 45;
-    if (negative || byte === 43) byte = ++at < end ? bytes[at]! : 0;
-    let high = 0;
-    let low = 0;
-    let lowDigits = 0;
-    let digits = 0;
-    let fraction = 0;
-    let pointSeen = false;
-    let digitSeen = false;
-    for (;;) {
-      if (byte >= 48 && byte <= 57) {
-        if (digits < 15) high = high * 10 + (byte - 48);
-        else {
-          low = low * 10 + (byte - 48);
-          lowDigits++;
-        }
-        // A leading zero takes no room in the mantissa, but counts after the point.
-        if (high !== 0) digits++;
-        if (pointSeen) fraction++;
-        digitSeen = true;
-      } else if (byte === 46 && !pointSeen) pointSeen = true;
-      else break;
-      at++;
-      if (at >= end) break;
-      byte = bytes[at]!;
-    }
-    const plain = at >= end || byte <= 32;
-    if (plain && digitSeen && fraction <= 22 && lowDigits <= 15) {
-      if (at >= end && !isLast) {
-        at = begin;
-        break;
-      }
-      let value = lowDigits === 0 ? high : high * POWER[lowDigits]! + low;
-      if (fraction > 0) value /= POWER[fraction]!;
-      out[count++] = negative ? -value : value;
-      continue;
-    }
     while (at < end && bytes[at]! > 32) at++;
-    if (at >= end && !isLast && at - begin < 64) {
+    if (at >= end && (begin === at || !isLast)) {
       at = begin;
       break;
     }
-    const value = slowNumber(bytes, begin, at);
-    if (value === undefined) {
+    const value = parseNumber(bytes, begin, at);
+    if (value === Infinity) {
       scan.badAt = begin;
       at = begin;
       break;
@@ -100,14 +57,52 @@ export function scanNumbers(
   scan.at = at;
 }
 
-/** A text with an exponent, many digits or a NaN word; undefined when it is no number. */
-function slowNumber(bytes: Uint8Array, from: number, to: number): number | undefined {
-  if (to - from > 64) return undefined;
+/**
+ * One decimal number in `bytes[from, to)`; NaN for the usual NaN words, Infinity for what is no
+ * number (or one too large to be one). Up to 15 digits it is the nearest double (W. D. Clinger, "How
+ * to read floating point numbers accurately", 1990, fast case); with more within 3 units in the last
+ * place. No allocation but for exponents and words.
+ * Example: the bytes of `-412.5` give -412.5.
+ */
+export function parseNumber(bytes: Uint8Array, from: number, to: number): number {
+  let at = from;
+  const negative = bytes[at] === 45;
+  if (negative || bytes[at] === 43) at++;
+  let high = 0;
+  let low = 0;
+  let digits = 0;
+  let lowDigits = 0;
+  let whole = -1;
+  const first = at;
+  for (; at < to; at++) {
+    const byte = bytes[at]!;
+    if (byte >= 48 && byte <= 57) {
+      // A leading zero takes no room in the mantissa.
+      if (digits < 15) high = high * 10 + (byte - 48);
+      else {
+        low = low * 10 + (byte - 48);
+        lowDigits++;
+      }
+      if (high !== 0) digits++;
+    } else if (byte === 46 && whole < 0) whole = at;
+    else return slowNumber(bytes, from, to);
+  }
+  const fraction = whole < 0 ? 0 : to - whole - 1;
+  const hasDigit = to - first > (whole < 0 ? 0 : 1);
+  if (!hasDigit || fraction > 22 || lowDigits > 15) return slowNumber(bytes, from, to);
+  let value = lowDigits === 0 ? high : high * POWER[lowDigits]! + low;
+  if (fraction > 0) value /= POWER[fraction]!;
+  return negative ? -value : value;
+}
+
+function slowNumber(bytes: Uint8Array, from: number, to: number): number {
+  if (to - from > 64) return Infinity;
   const text = asciiText(bytes, from, to);
   if (/^[+-]?(\d+\.?\d*|\.\d+)([eEdD][+-]?\d+)?$/.test(text)) {
-    return Number(text.replace(/[dD]/, 'e'));
+    const value = Number(text.replace(/[dD]/, 'e'));
+    return Number.isFinite(value) ? value : Infinity;
   }
-  return NOT_A_NUMBER.has(text.toLowerCase()) ? NaN : undefined;
+  return NOT_A_NUMBER.has(text.toLowerCase()) ? NaN : Infinity;
 }
 
 /** Bytes as text, one character a byte; for short pieces. */

@@ -1,0 +1,155 @@
+import { ok, problem, type Result } from '../result.ts';
+import { stopped } from './ascii-grid.ts';
+import { commaDecimals } from './ascii-grid-header.ts';
+import type { ByteSource } from './byte-source.ts';
+import { readTableShape, type TableShape } from './csv.ts';
+import type { Reading } from './opening.ts';
+import type { PointColumns } from './point-columns.ts';
+import { PointRow } from './point-row.ts';
+
+const CHUNK_BYTES = 1 << 20;
+const HEAD_BYTES = 1 << 16;
+/** 24 bytes a point: about half a gigabyte. */
+const MOST_POINTS = 20_000_000;
+
+/** Points in the file's own coordinates and units, in file order. */
+export interface PointSet {
+  readonly count: number;
+  readonly x: Float64Array;
+  readonly y: Float64Array;
+  readonly z: Float64Array;
+  /** Rows passed over because a field of theirs was blank. */
+  readonly blankRows: number;
+}
+
+/** Layout of a point file from its first 64 kB. */
+export async function openPoints(source: ByteSource): Promise<Result<TableShape>> {
+  const bytes = await source.read(0, HEAD_BYTES);
+  const text = new TextDecoder('utf-8').decode(bytes);
+  // The last line may be cut in the middle of a number.
+  const end =
+    bytes.length < source.size
+      ? Math.max(text.lastIndexOf('\n'), text.lastIndexOf('\r'))
+      : text.length;
+  return readTableShape(source.name, text.slice(0, Math.max(0, end)));
+}
+
+/**
+ * Reads three columns of a table of points in one pass of 1 MB pieces.
+ * Rows where one of the three is blank are passed over and counted; a text where a number belongs,
+ * a row with too few fields or a decimal comma is a problem that names its line.
+ * Never throws but what `source.read` throws, and RangeError for a column below 0.
+ */
+export async function readPoints(
+  source: ByteSource,
+  shape: TableShape,
+  columns: PointColumns,
+  reading: Reading = {},
+): Promise<Result<PointSet>> {
+  const { x, y, z } = columns;
+  if (Math.min(x, y, z) < 0) throw new RangeError(`columns ${x}, ${y}, ${z}`);
+  if (Math.max(x, y, z) >= shape.columnCount || x === y || y === z || x === z) {
+    const what = `The table has ${shape.columnCount} columns; three different ones are needed.`;
+    return problem(
+      'table-columns',
+      what,
+      'Choose the columns of easting, northing and height again.',
+      source.name,
+    );
+  }
+  const points = new PointStore();
+  const row = new PointRow(shape, columns);
+  let line = 0;
+  let position = 0;
+  while (position < source.size) {
+    if (reading.shouldStop?.()) return stopped(source);
+    const bytes = await source.read(position, CHUNK_BYTES);
+    if (bytes.length === 0) break;
+    const isLast = position + bytes.length >= source.size;
+    let at = 0;
+    while (at < bytes.length) {
+      let end = at;
+      while (end < bytes.length && bytes[end] !== 10 && bytes[end] !== 13) end++;
+      // A carriage return at the end of a piece may have its line feed in the next.
+      const cut = end === bytes.length || (bytes[end] === 13 && end === bytes.length - 1);
+      if (cut && !isLast) break;
+      line++;
+      if (line >= shape.firstDataLine) {
+        const fault = row.read(bytes, at, end);
+        if (fault !== null) return badRow(source, fault, line);
+        if (!row.passedOver && !points.add(row)) return tooMany(source);
+      }
+      // A line end of two bytes is one line end.
+      at = bytes[end] === 13 && bytes[end + 1] === 10 ? end + 2 : end + 1;
+    }
+    if (at === 0) return badRow(source, 'is longer than a million letters', line + 1);
+    position += Math.min(at, bytes.length);
+    await reading.onProgress?.({ share: position / source.size, doing: 'Reading the points' });
+  }
+  if (points.count === 0) {
+    return problem(
+      'points-none',
+      'The table holds no point.',
+      'Export the points again.',
+      source.name,
+    );
+  }
+  return ok(points.finished(row.blankRows));
+}
+
+/** Columns that grow. */
+class PointStore {
+  count = 0;
+  private x = new Float64Array(4096);
+  private y = new Float64Array(4096);
+  private z = new Float64Array(4096);
+
+  add(row: { readonly x: number; readonly y: number; readonly z: number }): boolean {
+    if (this.count === MOST_POINTS) return false;
+    if (this.count === this.x.length) {
+      const size = Math.min(MOST_POINTS, this.count * 2);
+      [this.x, this.y, this.z] = [grown(this.x, size), grown(this.y, size), grown(this.z, size)];
+    }
+    this.x[this.count] = row.x;
+    this.y[this.count] = row.y;
+    this.z[this.count++] = row.z;
+    return true;
+  }
+
+  finished(blankRows: number): PointSet {
+    const { count } = this;
+    return {
+      count,
+      x: this.x.subarray(0, count),
+      y: this.y.subarray(0, count),
+      z: this.z.subarray(0, count),
+      blankRows,
+    };
+  }
+}
+
+function grown(array: Float64Array<ArrayBuffer>, size: number): Float64Array<ArrayBuffer> {
+  const larger = new Float64Array(size);
+  larger.set(array);
+  return larger;
+}
+
+function badRow(source: ByteSource, fault: string, line: number): Result<never> {
+  if (/"[+-]?\d+,\d+"/.test(fault)) return commaDecimals(source.name);
+  const isText = fault.startsWith('holds');
+  return problem(
+    'table-row',
+    `Line ${line} ${fault.replace(/[^\x20-\x7e]/g, '?')}${isText ? ' where a number belongs' : ''}.`,
+    'Correct that line in a text editor, or choose other columns.',
+    source.name,
+  );
+}
+
+function tooMany(source: ByteSource): Result<never> {
+  return problem(
+    'points-too-many',
+    `The file holds more than ${MOST_POINTS / 1e6} million points.`,
+    'Cut it to your ground, or thin it, or open the survey as a raster instead.',
+    source.name,
+  );
+}
