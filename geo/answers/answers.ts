@@ -17,8 +17,6 @@ export interface SurveyQuality {
   readonly verticalErrorMeters: number;
   readonly verticalErrorIsStated: boolean;
   readonly cellMeters: number;
-  /** Plain sentences: what holds this grade down. */
-  readonly reasons: readonly string[];
 }
 
 export interface Answer<V> {

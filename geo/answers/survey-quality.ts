@@ -11,24 +11,6 @@ export function surveyQuality(record: GroundRecord): SurveyQuality {
   const cellMeters = Math.max(record.sourceCellMeters, record.place.cellWidth);
   const stated = record.verticalErrorMeters !== null;
   const error = record.verticalErrorMeters ?? assumedErrorMeters(cellMeters);
-  const reasons: string[] = [];
-  if (!stated) {
-    reasons.push(
-      `Nobody stated its error; ${error} m is assumed from its ${tidy(cellMeters)} m cells.`,
-    );
-  }
-  if (record.surveyedOn === null) reasons.push('Nobody said when it was surveyed.');
-  if (record.clearing === 'before-clearing') {
-    reasons.push('It was surveyed before clearing: stumps and blade will change the ground.');
-  }
-  if (record.clearing === 'unknown') {
-    reasons.push('Nobody said whether it was surveyed before or after clearing.');
-  }
-  if (record.vertical.datum === 'ellipsoid') {
-    reasons.push(
-      'Heights are above the ellipsoid, tens of feet off sea-level heights: only differences hold.',
-    );
-  }
   return {
     grade: gradeOf(record, stated, error, cellMeters),
     surveyedOn: record.surveyedOn,
@@ -36,7 +18,6 @@ export function surveyQuality(record: GroundRecord): SurveyQuality {
     verticalErrorMeters: error,
     verticalErrorIsStated: stated,
     cellMeters,
-    reasons,
   };
 }
 
@@ -56,8 +37,4 @@ function assumedErrorMeters(cellMeters: number): number {
   if (cellMeters <= 1.5) return 0.1;
   if (cellMeters <= 5) return 0.5;
   return 1.5;
-}
-
-function tidy(meters: number): number {
-  return Number(meters.toPrecision(3));
 }

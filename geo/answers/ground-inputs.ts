@@ -1,0 +1,54 @@
+import type { PlanFeature } from '../plan/feature.ts';
+import type { Frame } from '../frame/crs-types.ts';
+import type { Finding } from './finding.ts';
+import { surveyQuality } from './survey-quality.ts';
+import type { GroundInUse, Inputs } from './definition.ts';
+
+/** What several answers take from their inputs in the same way. */
+
+/** Rings of a polygon feature in frame metres, the outer one first. */
+export function ringsInFrame(feature: PlanFeature, frame: Frame): [number, number][][] {
+  if (feature.geometry.type !== 'Polygon') {
+    throw new RangeError(`${feature.id} is a ${feature.geometry.type}, not a polygon`);
+  }
+  return feature.geometry.coordinates.map((ring) =>
+    ring.map(([lng, lat]) => frame.fromLngLat(lng, lat)),
+  );
+}
+
+/** A true bearing (0 up to 360) from one on the grid. */
+export function trueBearing(
+  ground: GroundInUse,
+  gridDegrees: number,
+  x: number,
+  y: number,
+): number {
+  const { convergenceDegrees } = ground.frame.distortionAt(x, y);
+  return (((gridDegrees + convergenceDegrees) % 360) + 360) % 360;
+}
+
+/** Low spots count from this depth on: the list's own limit, and never under the survey's error. */
+export function listedDepthMeters(inputs: Inputs, ground: GroundInUse): number {
+  const { verticalErrorMeters } = surveyQuality(ground.record);
+  return Math.max(inputs.settings.listMinDepthMeters, verticalErrorMeters);
+}
+
+/** Says how far a survey may be trusted: one sentence, the same under every answer. */
+export function surveyConfidence(ground: GroundInUse | null): string {
+  if (!ground) return 'There is no ground; only what the outline itself says can be trusted.';
+  const { grade } = surveyQuality(ground.record);
+  if (grade === 'survey-grade')
+    return 'Survey grade: good enough to stake from, after a check shot.';
+  if (grade === 'planning-grade')
+    return 'Planning grade: good enough to choose by; shoot it again before cutting.';
+  return 'Walk it first: this survey is too coarse, too old or too little known to rely on.';
+}
+
+export function finding(
+  level: Finding['level'],
+  code: string,
+  about: readonly string[] = [],
+  values: Finding['values'] = {},
+): Finding {
+  return { level, code, about, values };
+}

@@ -1,0 +1,108 @@
+import { expect, test } from 'vitest';
+import { createDesk } from '../../app/workers/desk.ts';
+import type { Definition } from '../../geo/answers/definition.ts';
+import { AnswerGraph } from '../../geo/answers/graph.ts';
+import { defaultSettings } from '../../geo/plan/settings.ts';
+import { parseFeature } from '../../geo/plan/feature.ts';
+import type { Progress } from '../../geo/work.ts';
+
+/** Long work that notes every step it takes. */
+function setUp(steps: number, onThirdSlice: () => void = () => {}) {
+  const log: string[] = [];
+  const hold = (milliseconds: number) => {
+    const until = performance.now() + milliseconds;
+    while (performance.now() < until);
+  };
+  const definitions: Definition[] = [
+    {
+      name: 'slow',
+      per: 'site',
+      reads: ['setting:listMinDepthMeters'],
+      *compute(inputs): Generator<Progress, string, void> {
+        log.push(`slow begins with ${inputs.settings.listMinDepthMeters}`);
+        for (let i = 0; i < steps; i++) {
+          hold(5);
+          yield { share: i / steps, doing: 'slow' };
+        }
+        return 'slow ended';
+      },
+    },
+    {
+      name: 'quick',
+      per: 'note',
+      reads: [],
+      compute: (_inputs, feature) => ({ done: `quick ${feature.name}` }),
+    },
+  ];
+  const graph = new AnswerGraph(definitions);
+  const shares: number[] = [];
+  const desk = createDesk(graph, {
+    settled: (s) => log.push(String(s.value)),
+    // The messages of a page arrive between slices: the third one stands for them here.
+    working: (share) => {
+      if (shares.push(share) === 3) onThirdSlice();
+    },
+    failed: (job, error) => log.push(`${job.name} failed: ${String(error)}`),
+  });
+  return { graph, desk, log, shares };
+}
+
+function note(name: string) {
+  const parsed = parseFeature({
+    id: 'n',
+    kind: 'note',
+    name,
+    geometry: { type: 'Point', coordinates: [-75, 36] },
+  });
+  if (!parsed.ok) throw new Error(parsed.problem.what);
+  return parsed.value;
+}
+
+test('slow work lets an edit and a tile in between its slices, and begins only once', async () => {
+  const { graph, desk, log, shares } = setUp(40, () => {
+    graph.putFeatures({ n: note('moved') });
+    desk.addTile({ dropped: () => false, run: () => void log.push('tile') });
+    desk.addTile({ dropped: () => true, run: () => void log.push('dropped tile') });
+  });
+  desk.wake();
+  await desk.idle();
+  expect(log).toEqual(['slow begins with 0.0508', 'quick moved', 'tile', 'slow ended']);
+  expect(shares.at(-1)).toBe(1);
+  expect(shares.length).toBeGreaterThan(3);
+});
+
+test('work that a change made stale is dropped and begun anew', async () => {
+  const { graph, desk, log } = setUp(20, () =>
+    graph.setSettings({ ...defaultSettings, listMinDepthMeters: 0.2 }),
+  );
+  desk.wake();
+  await desk.idle();
+  expect(log).toEqual(['slow begins with 0.0508', 'slow begins with 0.2', 'slow ended']);
+});
+
+test('a kernel that throws is said and does not stop the desk', async () => {
+  const { graph, desk, log } = setUp(1);
+  const broken = new AnswerGraph([
+    {
+      name: 'broken',
+      per: 'site',
+      reads: [],
+      compute: () => {
+        throw new RangeError('grid of 0 cells');
+      },
+    },
+  ]);
+  const failures: string[] = [];
+  const other = createDesk(broken, {
+    settled: (s) => failures.push(`settled ${String(s.value)}`),
+    working: () => {},
+    failed: (job, error) => failures.push(`${job.name}: ${String(error)}`),
+  });
+  other.wake();
+  await other.idle();
+  expect(failures).toEqual(['broken: RangeError: grid of 0 cells', 'settled null']);
+  graph.putFeatures({ n: note('a') });
+  desk.wake();
+  await desk.idle();
+  expect(log).toContain('quick a');
+});
