@@ -1,0 +1,70 @@
+import { ok, type Problem, type Result } from '../../geo/result.ts';
+import { problemFromError, storageProblem } from './storage-problem.ts';
+
+/**
+ * The one database of the browser, for all plans:
+ * `plans` by id, for a list without opening any; `updates`, one row per saved change, found by
+ * plan; `rasters`, headers by content hash; `raster-parts`, their bytes by [hash, part].
+ */
+export const databaseName = 'assart';
+export const databaseVersion = 1;
+
+function build(db: IDBDatabase): void {
+  db.createObjectStore('plans', { keyPath: 'id' });
+  db.createObjectStore('updates', { autoIncrement: true }).createIndex('planId', 'planId');
+  db.createObjectStore('rasters', { keyPath: 'id' });
+  db.createObjectStore('raster-parts');
+}
+
+/**
+ * Opens the database. `onLost` is called once if it is taken away later (deleted, replaced by a
+ * newer version, closed by the browser), with the connection still good for one last write.
+ */
+export function openDatabase(
+  factory: IDBFactory | undefined,
+  onLost: (problem: Problem, db: IDBDatabase) => void,
+): Promise<Result<IDBDatabase>> {
+  return new Promise((resolve) => {
+    const fail = (problem: Problem) => resolve({ ok: false, problem });
+    if (!factory) return fail(storageProblem('storage-unavailable'));
+    let opening: IDBOpenDBRequest;
+    try {
+      opening = factory.open(databaseName, databaseVersion);
+    } catch (error) {
+      return fail(problemFromError(error, 'storage-unavailable'));
+    }
+    let givenUp = false;
+    opening.onupgradeneeded = () => build(opening.result);
+    opening.onerror = () => fail(problemFromError(opening.error, 'storage-unavailable'));
+    opening.onblocked = () => {
+      givenUp = true;
+      fail(storageProblem('storage-blocked'));
+    };
+    opening.onsuccess = () => {
+      const db = opening.result;
+      if (givenUp) return db.close();
+      db.onversionchange = (event) => {
+        onLost(storageProblem(event.newVersion === null ? 'storage-deleted' : 'storage-newer'), db);
+        db.close();
+      };
+      db.onclose = () => onLost(storageProblem('storage-deleted'), db);
+      resolve(ok(db));
+    };
+  });
+}
+
+/** Resolves when everything in the transaction is stored; rejects with why it was not. */
+export function stored(transaction: IDBTransaction): Promise<void> {
+  return new Promise((resolve, reject) => {
+    transaction.oncomplete = () => resolve();
+    transaction.onabort = () => reject(transaction.error ?? new Error('the browser gave up'));
+  });
+}
+
+/** The answer to one request. Inside a transaction await nothing else between two of them. */
+export function answer<T>(request: IDBRequest<T>): Promise<T> {
+  return new Promise((resolve, reject) => {
+    request.onsuccess = () => resolve(request.result);
+    request.onerror = () => reject(request.error);
+  });
+}

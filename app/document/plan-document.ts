@@ -1,0 +1,208 @@
+import * as Y from 'yjs';
+import { defaultConditions, type Conditions } from '../../geo/plan/conditions.ts';
+import type { PlanFeature } from '../../geo/plan/feature.ts';
+import { defaultSettings, type Settings } from '../../geo/plan/settings.ts';
+import type { GroundRecord } from '../../geo/raster/ground-record.ts';
+import { ok, type Problem, type Result } from '../../geo/result.ts';
+import type { PhotoRecord } from '../workers/messages.ts';
+import { sameValue } from './same-value.ts';
+import {
+  mapNames,
+  parseStored,
+  undoableMaps,
+  type MapName,
+  type UndoableMap,
+} from './stored-values.ts';
+import { UndoSteps, type KeyChange } from './undo-steps.ts';
+
+/** What one gesture changes, as data; null takes a thing out of the plan. */
+export interface PlanChange {
+  readonly features?: Readonly<Record<string, PlanFeature | null>>;
+  readonly settings?: Partial<Settings>;
+  readonly grounds?: Readonly<Record<string, GroundRecord | null>>;
+  readonly photos?: Readonly<Record<string, PhotoRecord | null>>;
+}
+
+/** The plan as it stands, valid values only. What has not changed keeps its identity. */
+export interface PlanSnapshot {
+  readonly features: Readonly<Record<string, PlanFeature>>;
+  readonly settings: Settings;
+  readonly conditions: Conditions;
+  readonly grounds: Readonly<Record<string, GroundRecord>>;
+  readonly photos: Readonly<Record<string, PhotoRecord>>;
+  /** Values found in storage or sent by another tab that do not fit: kept there, not shown. */
+  readonly heldAside: readonly HeldAside[];
+}
+
+export interface HeldAside {
+  readonly map: MapName;
+  readonly key: string;
+  readonly problem: Problem;
+}
+
+/** The one owner of the plan. Everything that reads it gets snapshots; `transact` is the way in. */
+export class PlanDocument {
+  readonly doc: Y.Doc;
+  readonly #maps: Record<MapName, Y.Map<unknown>>;
+  readonly #steps = new UndoSteps<UndoableMap>();
+  readonly #listeners = new Set<(snapshot: PlanSnapshot) => void>();
+  readonly #changed = new Map<MapName, Set<string>>();
+  readonly #valid: Record<MapName, Readonly<Record<string, unknown>>> = {
+    features: {},
+    settings: {},
+    grounds: {},
+    photos: {},
+    conditions: {},
+  };
+  #heldAside: readonly HeldAside[] = [];
+  #snapshot: PlanSnapshot;
+
+  /** `clientId` only for tests that must repeat byte for byte; two tabs may never share one. */
+  constructor(clientId?: number) {
+    this.doc = new Y.Doc();
+    if (clientId !== undefined) this.doc.clientID = clientId;
+    this.#maps = Object.fromEntries(
+      mapNames.map((name) => [name, this.doc.getMap(name)]),
+    ) as Record<MapName, Y.Map<unknown>>;
+    for (const name of mapNames) {
+      const map = this.#maps[name];
+      map.observe((event) => {
+        const keys = this.#changed.get(name) ?? new Set();
+        for (const key of event.keysChanged as Set<string>) {
+          keys.add(key);
+          if (name !== 'conditions' && event.transaction.origin !== this) {
+            this.#steps.touchedElsewhere(name, key, map.get(key));
+          }
+        }
+        this.#changed.set(name, keys);
+      });
+    }
+    this.#snapshot = this.#compose();
+    this.doc.on('afterTransaction', () => this.#refresh());
+  }
+
+  get snapshot(): PlanSnapshot {
+    return this.#snapshot;
+  }
+
+  get canUndo(): boolean {
+    return this.#steps.canUndo;
+  }
+
+  get canRedo(): boolean {
+    return this.#steps.canRedo;
+  }
+
+  /**
+   * Makes one change and one undo step, or, when any value does not fit, nothing at all.
+   * The answer says whether anything differs from before.
+   */
+  transact(change: PlanChange): Result<boolean> {
+    const step: KeyChange<UndoableMap>[] = [];
+    for (const map of undoableMaps) {
+      for (const [key, value] of Object.entries(change[map] ?? {})) {
+        const parsed =
+          value === null && map !== 'settings' ? ok(undefined) : parseStored(map, key, value);
+        if (!parsed.ok) return parsed;
+        const before = this.#maps[map].get(key);
+        const shown = before === undefined && map === 'settings' ? this.#setting(key) : before;
+        if (sameValue(shown, parsed.value)) continue;
+        step.push({ map, key, before, after: parsed.value });
+      }
+    }
+    if (step.length === 0) return ok(false);
+    // Recorded first, so that whoever hears of the change finds undo ready.
+    this.#steps.record(step);
+    this.#write(step);
+    return ok(true);
+  }
+
+  /** Rain, wind and hour: saved and shared with other tabs, never an undo step. */
+  setConditions(change: Partial<Conditions>): Result<boolean> {
+    const writes: [string, unknown][] = [];
+    for (const [key, value] of Object.entries(change)) {
+      const parsed = parseStored('conditions', key, value);
+      if (!parsed.ok) return parsed;
+      if (!sameValue(this.#snapshot.conditions[key as keyof Conditions], parsed.value)) {
+        writes.push([key, parsed.value]);
+      }
+    }
+    if (writes.length === 0) return ok(false);
+    this.doc.transact(() => {
+      for (const [key, value] of writes) this.#maps.conditions.set(key, value);
+    }, this);
+    return ok(true);
+  }
+
+  /** Takes back the newest own step; false when there was nothing to take back. */
+  undo(): boolean {
+    return this.#write(this.#steps.undo());
+  }
+
+  redo(): boolean {
+    return this.#write(this.#steps.redo());
+  }
+
+  /** Calls after every change from anywhere; returns how to stop it. */
+  subscribe(listener: (snapshot: PlanSnapshot) => void): () => void {
+    this.#listeners.add(listener);
+    return () => this.#listeners.delete(listener);
+  }
+
+  close(): void {
+    this.#listeners.clear();
+    this.doc.destroy();
+  }
+
+  #write(step: readonly KeyChange<UndoableMap>[] | null): boolean {
+    if (step === null) return false;
+    this.doc.transact(() => {
+      for (const { map, key, after } of step) {
+        if (after === undefined) this.#maps[map].delete(key);
+        else this.#maps[map].set(key, after);
+      }
+    }, this);
+    return true;
+  }
+
+  #setting(key: string): unknown {
+    return defaultSettings[key as keyof Settings];
+  }
+
+  #refresh(): void {
+    if (this.#changed.size === 0) return;
+    for (const [map, keys] of this.#changed) this.#readKeys(map, keys);
+    this.#changed.clear();
+    this.#snapshot = this.#compose();
+    for (const listener of this.#listeners) listener(this.#snapshot);
+  }
+
+  #readKeys(map: MapName, keys: ReadonlySet<string>): void {
+    const values = new Map(Object.entries(this.#valid[map]));
+    const aside = this.#heldAside.filter((held) => held.map !== map || !keys.has(held.key));
+    for (const key of keys) {
+      const stored = this.#maps[map].get(key);
+      const parsed = stored === undefined ? ok(undefined) : parseStored(map, key, stored);
+      if (!parsed.ok) aside.push({ map, key, problem: parsed.problem });
+      if (!parsed.ok || parsed.value === undefined) values.delete(key);
+      else if (!sameValue(values.get(key), parsed.value)) values.set(key, parsed.value);
+    }
+    this.#valid[map] = Object.fromEntries(values);
+    if (aside.length > 0 || this.#heldAside.length > 0) this.#heldAside = aside;
+  }
+
+  #compose(): PlanSnapshot {
+    const valid = this.#valid;
+    const last = this.#snapshot as PlanSnapshot | undefined;
+    const settings = { ...defaultSettings, ...valid.settings };
+    const conditions = { ...defaultConditions, ...valid.conditions };
+    return {
+      features: valid.features as PlanSnapshot['features'],
+      grounds: valid.grounds as PlanSnapshot['grounds'],
+      photos: valid.photos as PlanSnapshot['photos'],
+      settings: last && sameValue(last.settings, settings) ? last.settings : settings,
+      conditions: last && sameValue(last.conditions, conditions) ? last.conditions : conditions,
+      heldAside: this.#heldAside,
+    };
+  }
+}
