@@ -34,8 +34,16 @@ export function gridOf(shape: GridShape, heightAt: (x: number, y: number) => num
   }
   const cellGroundAreaSquareMeters = cellWidth * cellHeight;
   return {
-    ...{ width, height, data, west, north, cellWidth, cellHeight, frame },
-    ...{ cellGroundAreaSquareMeters, convergenceDegrees: 0 },
+    width,
+    height,
+    data,
+    west,
+    north,
+    cellWidth,
+    cellHeight,
+    frame,
+    cellGroundAreaSquareMeters,
+    convergenceDegrees: 0,
   };
 }
 
