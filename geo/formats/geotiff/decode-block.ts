@@ -1,0 +1,109 @@
+import { unzlibSync } from 'fflate';
+import { adler32 } from './adler32.ts';
+import { COMPRESSION } from './tiff-tags.ts';
+import { undoPredictor } from './undo-predictor.ts';
+import { unpackLzw } from './unpack-lzw.ts';
+import { unpackPackBits } from './unpack-packbits.ts';
+
+/** What a block needs to be unpacked, as plain data, so that it can be sent to a worker. */
+export interface BlockParams {
+  readonly compression: number;
+  readonly predictor: number;
+  readonly bits: number;
+  readonly littleEndian: boolean;
+  /** Cells across and rows down as stored, and values per cell in this block. */
+  readonly width: number;
+  readonly rows: number;
+  readonly samples: number;
+  /** Rows that the raster really needs; the last strip may be shorter than `rows`. */
+  readonly rowsNeeded: number;
+  readonly jpegTables: Uint8Array | null;
+}
+
+/** Who unpacks blocks: this thread, or a pool of workers. */
+export interface BlockDecoder {
+  /** Blocks worked on at the same time; the reader keeps about twice as many on their way. */
+  readonly lanes: number;
+  /** `bytes` may be taken away (transferred). Rejects where the block is damaged. */
+  decode(bytes: Uint8Array<ArrayBuffer>, params: BlockParams): Promise<ArrayBuffer>;
+}
+
+export const decodeHere: BlockDecoder = { lanes: 1, decode: decodeBlock };
+
+/**
+ * Unpacks one strip or tile: undoes compression, byte order and predictor.
+ *
+ * @returns `width * rows * samples` values row by row in this machine's byte order (1-bit samples
+ *   stay packed, each row starting a new byte); rows past `rowsNeeded` may be zero
+ * @throws Error (rejects) where the bytes are damaged or too few
+ */
+export async function decodeBlock(
+  bytes: Uint8Array<ArrayBuffer>,
+  params: BlockParams,
+): Promise<ArrayBuffer> {
+  const { bits, predictor, width, rows, samples } = params;
+  const bytesPerRow = Math.ceil((width * samples * bits) / 8);
+  const size = bytesPerRow * rows;
+  const needed = bytesPerRow * params.rowsNeeded;
+  let block: ArrayBuffer;
+  let written: number;
+  if (params.compression === COMPRESSION.Jpeg || params.compression === COMPRESSION.Zstd) {
+    const codecs = await import('./decode-with-geotiff.ts');
+    const unpacked = await codecs.decodeWithGeotiff(bytes, params);
+    written = Math.min(size, unpacked.byteLength);
+    block = exactly(unpacked, size, written);
+  } else if (params.compression === COMPRESSION.None) {
+    written = Math.min(size, bytes.byteLength);
+    block = exactly(bytes, size, written);
+  } else {
+    block = new ArrayBuffer(size);
+    written = unpackInto(bytes, new Uint8Array(block), params.compression);
+  }
+  if (written < needed) throw new Error(`block holds ${written} of ${needed} bytes`);
+
+  if (!params.littleEndian && predictor !== 3) swapBytes(block, bits);
+  if (predictor !== 1) undoPredictor(block, predictor, bits, width, params.rowsNeeded, samples);
+  return block;
+}
+
+function unpackInto(bytes: Uint8Array, out: Uint8Array, compression: number): number {
+  if (compression === COMPRESSION.Lzw) return unpackLzw(bytes, out);
+  if (compression === COMPRESSION.PackBits) return unpackPackBits(bytes, out);
+  if (compression === COMPRESSION.Deflate || compression === COMPRESSION.DeflateOld) {
+    return inflate(bytes, out);
+  }
+  throw new RangeError(`compression ${compression}`);
+}
+
+/** The library does not look at the checksum, and a flipped bit often unpacks into nonsense. */
+function inflate(bytes: Uint8Array, out: Uint8Array): number {
+  const unpacked = unzlibSync(bytes, { out });
+  const end = bytes.byteLength;
+  const stored =
+    ((bytes[end - 4] << 24) | (bytes[end - 3] << 16) | (bytes[end - 2] << 8) | bytes[end - 1]) >>>
+    0;
+  if (adler32(unpacked) !== stored) throw new Error('checksum of the block does not fit');
+  return unpacked.byteLength;
+}
+
+/** The bytes as a buffer of their own of `size` bytes, without a copy where they already are. */
+function exactly(bytes: Uint8Array<ArrayBuffer>, size: number, written: number): ArrayBuffer {
+  if (bytes.byteOffset === 0 && bytes.buffer.byteLength === size) return bytes.buffer;
+  const block = new ArrayBuffer(size);
+  new Uint8Array(block).set(bytes.subarray(0, written));
+  return block;
+}
+
+function swapBytes(block: ArrayBuffer, bits: number): void {
+  const view = new DataView(block);
+  if (bits === 16) {
+    const out = new Uint16Array(block);
+    for (let i = 0; i < out.length; i++) out[i] = view.getUint16(2 * i, false);
+  } else if (bits === 32) {
+    const out = new Uint32Array(block);
+    for (let i = 0; i < out.length; i++) out[i] = view.getUint32(4 * i, false);
+  } else if (bits === 64) {
+    const out = new BigUint64Array(block);
+    for (let i = 0; i < out.length; i++) out[i] = view.getBigUint64(8 * i, false);
+  }
+}
