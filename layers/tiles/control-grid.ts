@@ -118,19 +118,23 @@ export function positionsOfRow(
   const down = height > 1 ? ((row - rectangle.top) * cells) / (height - 1) : 0;
   const j = Math.min(cells - 1, Math.floor(down));
   const t = down - j;
-  const acrossPerPixel = width > 1 ? cells / (width - 1) : 0;
+  const pixelsPerCell = (width - 1) / cells;
   const upper = j * n;
   const lower = upper + n;
-  for (let p = 0; p < width; p++) {
-    const across = p * acrossPerPixel;
-    const i = Math.min(cells - 1, Math.floor(across));
-    const s = across - i;
+  let p = 0;
+  for (let i = 0; i < cells; i++) {
     const leftX = x[upper + i] + (x[lower + i] - x[upper + i]) * t;
-    const rightX = x[upper + i + 1] + (x[lower + i + 1] - x[upper + i + 1]) * t;
     const leftY = y[upper + i] + (y[lower + i] - y[upper + i]) * t;
+    const rightX = x[upper + i + 1] + (x[lower + i + 1] - x[upper + i + 1]) * t;
     const rightY = y[upper + i + 1] + (y[lower + i + 1] - y[upper + i + 1]) * t;
-    outX[p] = leftX + (rightX - leftX) * s;
-    outY[p] = leftY + (rightY - leftY) * s;
+    const stepX = pixelsPerCell > 0 ? (rightX - leftX) / pixelsPerCell : 0;
+    const stepY = pixelsPerCell > 0 ? (rightY - leftY) / pixelsPerCell : 0;
+    const start = i * pixelsPerCell;
+    const end = i === cells - 1 ? width : Math.ceil(start + pixelsPerCell);
+    for (; p < end; p++) {
+      outX[p] = leftX + stepX * (p - start);
+      outY[p] = leftY + stepY * (p - start);
+    }
   }
 }
 

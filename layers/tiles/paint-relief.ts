@@ -6,92 +6,96 @@ import type { RowSamples } from './sample-row.ts';
  * each only as opaque as it is strong, and level ground is clear.
  */
 
-interface Light {
-  /** Toward the light, in grid east and north, times the cosine of its altitude. */
+/** Toward the light, in grid east and north, times the cosine of its altitude. */
+export interface ReliefLight {
   readonly east: number;
   readonly north: number;
-  readonly weight: number;
 }
 
-export interface ReliefLights {
-  readonly lights: readonly Light[];
-}
-
-const altitude = (42 * Math.PI) / 180;
+const altitude = (45 * Math.PI) / 180;
 const sine = Math.sin(altitude);
-const cosine = Math.cos(altitude);
 
-/** The north-west light carries the shape, two weak ones keep the ridges that run along it. */
-const bearings = [
-  { degrees: 315, weight: 0.64 },
-  { degrees: 15, weight: 0.18 },
-  { degrees: 255, weight: 0.18 },
-] as const;
-
-/** Lights stand at true bearings; the grid's own north is turned by the meridian convergence. */
-export function reliefLights(convergenceDegrees: number): ReliefLights {
+/** The light stands true north-west; grid north is turned from true by the convergence. */
+export function reliefLight(convergenceDegrees: number): ReliefLight {
+  const angle = ((315 - convergenceDegrees) * Math.PI) / 180;
   return {
-    lights: bearings.map(({ degrees, weight }) => {
-      const angle = ((degrees - convergenceDegrees) * Math.PI) / 180;
-      return { east: Math.sin(angle) * cosine, north: Math.cos(angle) * cosine, weight };
-    }),
+    east: Math.sin(angle) * Math.cos(altitude),
+    north: Math.cos(angle) * Math.cos(altitude),
   };
 }
 
 /** Gentle ground is raised more than steep ground, or a 2 % bench would look like a table. */
-const gentleGain = 2.6;
-const gentleness = 9;
+const gentleGain = 2;
+const gentleness = 8;
 
 const [inkRed, inkGreen, inkBlue] = rgb(ink);
 const [warmRed, warmGreen, warmBlue] = rgb('#fffbee');
 
+/** The broad shape is sampled once in so many pixels and run straight in between. */
+export const broadStride = 4;
+
+/** How many broad samples a row takes: one each `broadStride` pixels and one past the end. */
+export function broadCount(pixels: number): number {
+  return Math.ceil((pixels - 1) / broadStride) + 1;
+}
+
 /**
- * Paints one row from the fine gradient and the gradient of the broad shape (same positions).
+ * Brightness against level ground for each broad sample into `out`; 0 where there is no number.
+ */
+export function broadBrightness(
+  broad: RowSamples,
+  samples: number,
+  light: ReliefLight,
+  out: Float32Array,
+): void {
+  for (let k = 0; k < samples; k++) {
+    out[k] =
+      broad.value[k] === broad.value[k]
+        ? brightness(broad.east[k], broad.north[k], light.east, light.north)
+        : 0;
+  }
+}
+
+/**
+ * Paints one row from the fine gradient of each pixel and the broad brightness of every fourth.
  * Writes RGBA from byte `offset`; leaves pixels without a number as they are (clear).
  */
 export function paintReliefRow(
   fine: RowSamples,
-  broad: RowSamples,
+  broad: Float32Array,
   count: number,
-  { lights }: ReliefLights,
+  light: ReliefLight,
   out: Uint8ClampedArray,
   offset: number,
 ): void {
+  const { value, east, north } = fine;
   for (let p = 0; p < count; p++) {
-    if (fine.value[p] !== fine.value[p]) continue;
-    let light = 0.68 * brightness(fine.east[p], fine.north[p], lights);
-    light +=
-      broad.value[p] === broad.value[p]
-        ? 0.42 * brightness(broad.east[p], broad.north[p], lights)
-        : 0;
+    if (value[p] !== value[p]) continue;
+    const k = (p / broadStride) | 0;
+    const wide = broad[k] + ((broad[k + 1] - broad[k]) * (p - k * broadStride)) / broadStride;
+    const near = brightness(east[p], north[p], light.east, light.north);
+    const bright = 0.66 * near + 0.44 * wide;
     const o = offset + p * 4;
-    if (light < 0) {
+    if (bright < 0) {
       out[o] = inkRed;
       out[o + 1] = inkGreen;
       out[o + 2] = inkBlue;
-      out[o + 3] = 255 * softly(-light * 1.25, 0.66);
+      out[o + 3] = 255 * softly(-bright * 1.3, 0.68);
     } else {
       out[o] = warmRed;
       out[o + 1] = warmGreen;
       out[o + 2] = warmBlue;
-      out[o + 3] = 255 * softly(light * 1.35, 0.6);
+      out[o + 3] = 255 * softly(bright * 1.5, 0.62);
     }
   }
 }
 
 /** How much brighter than level ground: negative in shade. */
-function brightness(east: number, north: number, lights: readonly Light[]): number {
-  const steep = Math.sqrt(east * east + north * north);
-  const gain = 1 + gentleGain / (1 + gentleness * steep);
+function brightness(east: number, north: number, lightEast: number, lightNorth: number): number {
+  const gain = 1 + gentleGain / (1 + gentleness * Math.sqrt(east * east + north * north));
   const e = east * gain;
   const n = north * gain;
-  const up = 1 / Math.sqrt(1 + e * e + n * n);
-  let sum = 0;
-  for (const light of lights) {
-    const facing = (sine - e * light.east - n * light.north) * up;
-    sum += light.weight * (facing > 0 ? facing : 0);
-  }
-  return sum - sine;
+  return (sine - e * lightEast - n * lightNorth) / Math.sqrt(1 + e * e + n * n) - sine;
 }
 
 /** Rises like `strength` at first and never passes `most`. */

@@ -17,14 +17,14 @@ export interface SlopeLook {
 /** One look per class of `slopeClassLimits`, one more than there are limits. */
 export const slopeLooks: readonly SlopeLook[] = [
   { wash: 0, pitch: 0, crossed: false },
-  { wash: 0.08, pitch: 0, crossed: false },
-  { wash: 0.15, pitch: 16, crossed: false },
-  { wash: 0.23, pitch: 8, crossed: false },
-  { wash: 0.33, pitch: 8, crossed: true },
-  { wash: 0.46, pitch: 4, crossed: true },
+  { wash: 0.07, pitch: 0, crossed: false },
+  { wash: 0.13, pitch: 14, crossed: false },
+  { wash: 0.2, pitch: 8, crossed: false },
+  { wash: 0.28, pitch: 8, crossed: true },
+  { wash: 0.4, pitch: 5, crossed: true },
 ];
 
-const hatchOpacity = 0.5;
+const hatchOpacity = 0.4;
 /** Classes blend over this much slope, so their borders are not stairs. */
 const blend = 0.002;
 

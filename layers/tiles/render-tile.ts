@@ -7,7 +7,13 @@ import { latitudeOf, metersPerPixel } from './mercator.ts';
 import { paintContourRow } from './paint-contours.ts';
 import { paintElevationRow } from './paint-elevation.ts';
 import { paintPhotoRow } from './paint-photo.ts';
-import { paintReliefRow, reliefLights } from './paint-relief.ts';
+import {
+  broadBrightness,
+  broadCount,
+  broadStride,
+  paintReliefRow,
+  reliefLight,
+} from './paint-relief.ts';
 import { paintSlopeRow } from './paint-slope.ts';
 import { rowSamples, sampleBilinear, sampleSmooth, type RowSamples } from './sample-row.ts';
 import { slopeWindow } from './slope-window.ts';
@@ -21,6 +27,10 @@ export interface TileOrder extends TileAddress {
   /** Pixels of the tile per pixel of line width and hatch; 1 for 256 pixels, 2 for 512. */
   readonly pixelRatio?: number;
 }
+
+/** Contours follow cells at least this wide, so that they do not scribble around survey noise. */
+const contourCellPixels = 3;
+const contourCellMeters = 3;
 
 /** The broad shape in the relief is taken this many levels above the fine one. */
 const broadLevels = 3;
@@ -76,6 +86,9 @@ interface Scratch {
   readonly y: Float64Array;
   readonly fine: RowSamples;
   readonly broad: RowSamples;
+  readonly sparseX: Float64Array;
+  readonly sparseY: Float64Array;
+  readonly wide: Float32Array;
 }
 
 function makeScratch(width: number): Scratch {
@@ -85,6 +98,9 @@ function makeScratch(width: number): Scratch {
     y: new Float64Array(width),
     fine: rowSamples(width),
     broad: rowSamples(width),
+    sparseX: new Float64Array(width + 1),
+    sparseY: new Float64Array(width + 1),
+    wide: new Float32Array(width + 2),
   };
 }
 
@@ -132,9 +148,20 @@ function drawGround(
   const rows = scratchFor(tile.size);
   for (let row = top; row < bottom; row++) {
     positionsOfRow(placing.control, row, rows.x, rows.y);
+    if (level > 0 || kind === 'contours')
+      clipToRaster(rows.x, rows.y, right - left, ground.heights[0]);
     painter(rows, right - left, row, pixels, (row * tile.size + left) * 4);
   }
   return pixels;
+}
+
+/** Cells of overviews reach past the raster's east and south edge; positions there become NaN. */
+function clipToRaster(x: Float64Array, y: Float64Array, count: number, raster: LevelPlace): void {
+  const east = raster.west + raster.width * raster.cellWidth;
+  const south = raster.north - raster.height * raster.cellHeight;
+  for (let p = 0; p < count; p++) {
+    if (x[p] >= east || y[p] <= south) x[p] = NaN;
+  }
 }
 
 type RowPainter = (
@@ -159,14 +186,25 @@ const painters: Record<Exclude<TileKind, 'photo'>, MakePainter> = {
     const broadGrid: Grid = ground.heights[Math.min(last, level + broadLevels)];
     const broadWindow = cutWindow(broadGrid, control, broadBuffers);
     if (!window || !broadWindow) return null;
-    const lights = reliefLights(ground.heights[0].convergenceDegrees);
-    return ({ x, y, fine, broad }, count, _row, pixels, offset) => {
+    const light = reliefLight(ground.heights[0].convergenceDegrees);
+    return ({ x, y, fine, broad, sparseX, sparseY, wide }, count, _row, pixels, offset) => {
       sampleSmooth(window, x, y, count, fine);
-      sampleSmooth(broadWindow, x, y, count, broad);
-      paintReliefRow(fine, broad, count, lights, pixels, offset);
+      const samples = broadCount(count);
+      for (let k = 0; k < samples; k++) {
+        const p = k * broadStride;
+        const past = Math.max(0, p - (count - 1));
+        sparseX[k] = x[p - past] + (past > 0 ? past * (x[count - 1] - x[count - 2]) : 0);
+        sparseY[k] = y[p - past] + (past > 0 ? past * (y[count - 1] - y[count - 2]) : 0);
+      }
+      sampleSmooth(broadWindow, sparseX, sparseY, samples, broad);
+      broadBrightness(broad, samples, light, wide);
+      wide[samples] = wide[samples - 1];
+      paintReliefRow(fine, wide, count, light, pixels, offset);
     };
   },
-  contours(tile, ground, level, { control, metersPerPixel: perPixel }) {
+  contours(tile, ground, _level, { control, metersPerPixel: perPixel }) {
+    const smooth = Math.max(perPixel * contourCellPixels, contourCellMeters);
+    const level = chooseLevel(ground.heights, smooth);
     const window = cutWindow(ground.heights[level], control, fineBuffers);
     if (!window) return null;
     const scale = tile.pixelRatio ?? tile.size / 256;

@@ -1,16 +1,17 @@
-import { slopeHorn } from '../../geo/ground/slope.ts';
+import { planeSlopeIn } from '../../geo/ground/plane-slope.ts';
+import type { CellWindow } from '../../geo/raster/cell-window.ts';
 import type { Grid } from '../../geo/raster/grid.ts';
-import { finish } from '../../geo/work.ts';
 import { boundsOfControl, type ControlGrid } from './control-grid.ts';
 import type { GroundTiles } from './tile-source.ts';
 import { cutWindow, type Window, type WindowBuffers } from './window.ts';
 
-/** Cells beyond those under the tile: the outermost ones have a slope from an incomplete window. */
+/** Cells beyond those under the tile that bilinear sampling and the window's rim ask for. */
 const margin = 4;
 
 /**
- * The window of slopes under a control grid. Levels above 0 hold averages of slopes; level 0, where
- * it is not kept, is worked out from the heights of just this tile.
+ * The window of slopes under a control grid: the slope of the same 3 to 5 m planes that the
+ * answers count, so map and acres agree. Levels above 0 hold averages of it; level 0 is worked out
+ * for the cells of just this tile, which saves a raster as large as the ground.
  */
 export function slopeWindow(
   ground: GroundTiles,
@@ -18,36 +19,34 @@ export function slopeWindow(
   control: ControlGrid,
   buffers: WindowBuffers,
 ): Window | null {
-  const kept = ground.slopes[level];
-  if (kept) return cutWindow(kept, control, buffers);
-  if (level > 0) throw new RangeError(`Slopes of level ${level} must be kept: they are averages.`);
-  const part = cutGrid(ground.heights[level], control);
-  if (!part) return null;
-  const data = finish(slopeHorn(part, { edges: 'extended' }));
-  return cutWindow({ ...part, data }, control, buffers);
+  if (level > 0) {
+    const kept = ground.slopes?.[level - 1];
+    if (!kept) throw new RangeError(`Averages of slope for level ${level} are not there yet.`);
+    return cutWindow(kept, control, buffers);
+  }
+  const grid = ground.heights[0];
+  const cells = cellsUnder(grid, control);
+  if (!cells) return null;
+  return cutWindow({ ...placeOf(grid, cells), data: planeSlopeIn(grid, cells) }, control, buffers);
 }
 
-function cutGrid(grid: Grid, control: ControlGrid): Grid | null {
+function cellsUnder(grid: Grid, control: ControlGrid): CellWindow | null {
   const { minX, minY, maxX, maxY } = boundsOfControl(control);
   const { west, north, cellWidth, cellHeight } = grid;
-  const c0 = Math.max(0, Math.floor((minX - west) / cellWidth) - margin);
-  const c1 = Math.min(grid.width, Math.ceil((maxX - west) / cellWidth) + margin);
-  const r0 = Math.max(0, Math.floor((north - maxY) / cellHeight) - margin);
-  const r1 = Math.min(grid.height, Math.ceil((north - minY) / cellHeight) + margin);
-  const width = c1 - c0;
-  const height = r1 - r0;
-  if (width <= 0 || height <= 0) return null;
-  const data = new Float32Array(width * height);
-  for (let r = 0; r < height; r++) {
-    const from = (r0 + r) * grid.width + c0;
-    data.set(grid.data.subarray(from, from + width), r * width);
-  }
+  const left = Math.max(0, Math.floor((minX - west) / cellWidth) - margin);
+  const right = Math.min(grid.width, Math.ceil((maxX - west) / cellWidth) + margin);
+  const top = Math.max(0, Math.floor((north - maxY) / cellHeight) - margin);
+  const bottom = Math.min(grid.height, Math.ceil((north - minY) / cellHeight) + margin);
+  if (left >= right || top >= bottom) return null;
+  return { column: left, row: top, width: right - left, height: bottom - top };
+}
+
+function placeOf(grid: Grid, cells: CellWindow): Omit<Grid, 'data'> {
   return {
     ...grid,
-    data,
-    width,
-    height,
-    west: west + c0 * cellWidth,
-    north: north - r0 * cellHeight,
+    width: cells.width,
+    height: cells.height,
+    west: grid.west + cells.column * grid.cellWidth,
+    north: grid.north - cells.row * grid.cellHeight,
   };
 }

@@ -17,10 +17,10 @@ export interface GroundTiles {
   /** Elevations, metres. */
   readonly heights: readonly Grid[];
   /**
-   * Slope, rise over run: the average of the slopes of the cells below, never the slope of averaged
-   * ground. Level 0 may be null, to save its memory: it is then worked out per tile.
+   * Slope, rise over run, of levels 1 and up: averages of the slopes of level 0, never the slope of
+   * averaged ground. Null while they are being made: near tiles are drawn without them.
    */
-  readonly slopes: readonly (Grid | null)[];
+  readonly slopes: readonly Grid[] | null;
   readonly lowestMeters: number;
   readonly highestMeters: number;
   /** Contour steps are round in feet or in metres. */

@@ -1,57 +1,15 @@
 import proj4 from 'proj4';
 import { beforeAll, describe, expect, test } from 'vitest';
-import { slopeHorn } from '../../geo/ground/slope.ts';
 import type { Grid } from '../../geo/raster/grid.ts';
 import { finish } from '../../geo/work.ts';
+import { groundTiles, photoLevels, slopeOverviews } from '../../layers/tiles/prepare-source.ts';
 import { renderTile } from '../../layers/tiles/render-tile.ts';
-import { slopeClass } from '../../layers/tiles/paint-slope.ts';
+import { slopeClass, slopeLooks } from '../../layers/tiles/paint-slope.ts';
 import { worldXOf, worldYOf } from '../../layers/tiles/mercator.ts';
 import type { PhotoLevel, TileSource } from '../../layers/tiles/tile-source.ts';
 import type { TileKind } from '../../layers/tiles/tile-kind.ts';
 import { openGdal, type Gdal } from '../gdal.ts';
 import { gridOf, roughGrid, writeForGdal } from '../terrain-grids.ts';
-
-/** A slow, plain pyramid, so that these tests stand on nothing but the renderer. */
-function averaged(grid: Grid): Grid {
-  const width = Math.ceil(grid.width / 2);
-  const height = Math.ceil(grid.height / 2);
-  const data = new Float32Array(width * height);
-  for (let r = 0; r < height; r++) {
-    for (let c = 0; c < width; c++) {
-      let sum = 0;
-      let count = 0;
-      for (const [dr, dc] of [
-        [0, 0],
-        [0, 1],
-        [1, 0],
-        [1, 1],
-      ] as const) {
-        if (2 * r + dr >= grid.height || 2 * c + dc >= grid.width) continue;
-        const v = grid.data[(2 * r + dr) * grid.width + 2 * c + dc];
-        if (Number.isNaN(v)) continue;
-        sum += v;
-        count++;
-      }
-      data[r * width + c] = count ? sum / count : NaN;
-    }
-  }
-  return {
-    ...grid,
-    width,
-    height,
-    data,
-    cellWidth: grid.cellWidth * 2,
-    cellHeight: grid.cellHeight * 2,
-  };
-}
-
-function pyramid(grid: Grid): Grid[] {
-  const levels = [grid];
-  while (Math.max(levels.at(-1)!.width, levels.at(-1)!.height) > 32) {
-    levels.push(averaged(levels.at(-1)!));
-  }
-  return levels;
-}
 
 const utm16 = proj4('+proj=utm +zone=16 +datum=NAD83');
 const frame = {
@@ -60,19 +18,10 @@ const frame = {
 };
 
 function sourceOf(grid: Grid): TileSource {
-  const slope = { ...grid, data: finish(slopeHorn(grid, { edges: 'extended' })) };
-  const known = grid.data.filter((v) => !Number.isNaN(v));
-  const levels = pyramid({ ...grid });
+  const ground = finish(groundTiles(grid, frame, 'us'));
   return {
-    ground: {
-      frame,
-      heights: levels,
-      slopes: [null, ...pyramid(slope).slice(1)],
-      lowestMeters: known.reduce((a, b) => Math.min(a, b), Infinity),
-      highestMeters: known.reduce((a, b) => Math.max(a, b), -Infinity),
-      units: 'us',
-    },
-    photo: { frame, levels: [photoOf(grid)] },
+    ground: { ...ground, slopes: finish(slopeOverviews(grid)) },
+    photo: { frame, levels: finish(photoLevels(photoOf(grid))) },
   };
 }
 
@@ -249,10 +198,10 @@ describe('no data and edges', () => {
     expect(Math.max(...alphas) - Math.min(...alphas)).toBeLessThanOrEqual(1);
   });
 
-  test('a level flat is left clear by relief and contours', () => {
+  test('a level flat is left clear by relief, contours and slope classes', () => {
     const grid = gridOf({ width: 150, height: 150 }, () => 0.3048 * 700);
     const tile = tileAt(frame.toLngLat(grid.west + 75, grid.north - 75), 18);
-    for (const kind of ['relief', 'contours'] as const) {
+    for (const kind of ['relief', 'contours', 'slope'] as const) {
       const pixels = renderTile({ kind, source: sourceOf(grid), ...tile })!;
       for (let i = 3; i < pixels.length; i += 4) if (pixels[i] > 1) throw new Error(`${kind} ${i}`);
     }
@@ -274,14 +223,14 @@ test('slope classes: a limit belongs to the steeper class (0-2-5-10-15-20 %)', (
 });
 
 test('slope overviews average the slope: a corrugated field stays steep from afar', () => {
-  // Ridges of 4 m: averaged ground is flat, averaged slope is not.
-  const grid = gridOf({ width: 512, height: 512 }, (x) => 200 + 0.5 * Math.abs((x % 4) - 2));
+  // Ridges 16 m apart, flanks of 50 %: ground averaged to 8 m is level, averaged slope is not.
+  const grid = gridOf({ width: 512, height: 512 }, (x) => 200 + 0.5 * Math.abs((x % 16) - 8));
   const tile = tileAt(frame.toLngLat(grid.west + 256, grid.north - 256), 14);
   const pixels = renderTile({ kind: 'slope', source: sourceOf(grid), ...tile })!;
   const opacities: number[] = [];
   for (let i = 3; i < pixels.length; i += 4) if (pixels[i] > 0) opacities.push(pixels[i]);
-  // The class over 20 % has a wash of 0.46: everything painted is at least that dark.
+  // Everything painted is at least as dark as the wash of the class over 20 %.
   expect(opacities.length).toBeGreaterThan(500);
-  const light = opacities.filter((a) => a < 0.45 * 255).length;
+  const light = opacities.filter((a) => a < Math.floor(slopeLooks[5].wash * 255)).length;
   expect(light / opacities.length).toBeLessThan(0.02);
 });
