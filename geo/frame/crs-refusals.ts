@@ -9,7 +9,7 @@ const REEXPORT =
 export function refuseMissing(): Result<never> {
   return problem(
     'crs-missing',
-    'It does not say what coordinate system it is in.',
+    'The file does not say what coordinate system it is in.',
     'Name the system (an EPSG code such as 26915), or add the .prj file that belongs beside it.',
   );
 }
@@ -17,24 +17,28 @@ export function refuseMissing(): Result<never> {
 export function refuseNad27(): Result<never> {
   return problem(
     'crs-nad27',
-    'It is in NAD27, the datum from before 1983, and would land tens of yards off.',
+    'The file is in NAD27, the datum from before 1983, and would land tens of yards off.',
     'Re-export it in NAD83 with a program that applies the NADCON shift, and open it again.',
   );
 }
 
 export function refuseDatum(name: string): Result<never> {
   const datum = name === '' ? 'no datum that it names' : `the datum "${name}", not NAD83 or WGS84`;
-  return problem('crs-datum-unknown', `Its coordinates stand on ${datum}.`, REEXPORT);
+  return problem('crs-datum-unknown', `The file’s coordinates stand on ${datum}.`, REEXPORT);
 }
 
 export function refuseMeridian(): Result<never> {
-  return problem('crs-meridian', 'Its longitudes are not counted from Greenwich.', REEXPORT);
+  return problem(
+    'crs-meridian',
+    'The file counts longitudes from somewhere other than Greenwich.',
+    REEXPORT,
+  );
 }
 
 export function refuseLocal(): Result<never> {
   return problem(
     'crs-local',
-    'It is in a local site grid that is tied to no place on the map.',
+    'The file is in a local site grid that is tied to no place on the map.',
     'Re-export it in state plane or UTM; the surveyor who set the local grid has the tie.',
   );
 }
@@ -42,7 +46,7 @@ export function refuseLocal(): Result<never> {
 export function refuseGeocentric(): Result<never> {
   return problem(
     'crs-geocentric',
-    'Its coordinates are measured from the centre of the earth, not east and north.',
+    'The file’s coordinates are measured from the centre of the earth, not east and north.',
     REEXPORT,
   );
 }
@@ -51,8 +55,8 @@ export function refuseMethod(method: string): Result<never> {
   return problem(
     'crs-projection-unknown',
     method === ''
-      ? 'Its map projection is not named.'
-      : `Its map projection "${method}" is not one that can be read here.`,
+      ? 'The file’s map projection is not named.'
+      : `The file’s map projection "${method}" is not one that can be read here.`,
     REEXPORT,
   );
 }
@@ -61,8 +65,8 @@ export function refuseLinearUnit(unit: string): Result<never> {
   return problem(
     'crs-unit-unknown',
     unit === ''
-      ? 'It does not say whether its coordinates are metres or feet.'
-      : `Its coordinates are in "${unit}", not metres, feet or US survey feet.`,
+      ? 'The file does not say whether its coordinates are metres or feet.'
+      : `The file’s coordinates are in "${unit}", not metres, feet or US survey feet.`,
     'Re-export it in metres, US survey feet or international feet, and open it again.',
   );
 }
@@ -70,7 +74,7 @@ export function refuseLinearUnit(unit: string): Result<never> {
 export function refuseAngularUnit(): Result<never> {
   return problem(
     'crs-angle-unknown',
-    'Its longitudes and latitudes are not in degrees.',
+    'The file gives longitude and latitude in something other than degrees.',
     'Re-export it in decimal degrees, and open it again.',
   );
 }
@@ -78,7 +82,7 @@ export function refuseAngularUnit(): Result<never> {
 export function refuseCode(code: number): Result<never> {
   return problem(
     'crs-code-unknown',
-    `It is in the coordinate system EPSG ${code}, which cannot be read here.`,
+    `The file is in the coordinate system EPSG ${code}, which cannot be read here.`,
     REEXPORT,
   );
 }
@@ -86,7 +90,7 @@ export function refuseCode(code: number): Result<never> {
 export function refuseContradiction(code: number, name: string): Result<never> {
   return problem(
     'crs-contradiction',
-    `It names EPSG ${code} (${name}), but the numbers it gives describe another system.`,
+    `The file names EPSG ${code} (${name}), but the numbers it gives describe another system.`,
     'Find out which one is right, and re-export it or name the system when you open it.',
   );
 }
@@ -94,7 +98,7 @@ export function refuseContradiction(code: number, name: string): Result<never> {
 export function refuseText(): Result<never> {
   return problem(
     'crs-unreadable',
-    'The text that should describe its coordinate system cannot be read.',
+    'The text that should describe the coordinate system cannot be read.',
     'Name the system by its EPSG code, such as 26915, or re-export the file.',
   );
 }

@@ -92,14 +92,14 @@ export function extentProblem(
     if (farthestX <= 361 && farthestY <= 91) return null;
     return failure(
       'metres-taken-for-degrees',
-      'It says longitude and latitude, but its coordinates are far too large for degrees.',
+      'The file says longitude and latitude, but its coordinates are far too large for degrees.',
       'Name the system that the coordinates are really in, or re-export it.',
     );
   }
   if (farthestX > 180 || farthestY > 90) return null;
   return failure(
     'degrees-taken-for-metres',
-    `It says ${crs.name}, but its coordinates look like longitude and latitude in degrees.`,
+    `The file says ${crs.name}, but its coordinates look like longitude and latitude in degrees.`,
     'Name the system that the coordinates are really in, such as EPSG 4269 or 4326.',
   );
 }
