@@ -13,6 +13,9 @@ import { fitShape } from './fit-shape.ts';
 import type { RasterHeader } from './raster-header.ts';
 import { MOST_CELLS, type RawElevation } from './read-elevation.ts';
 
+/** What a raster of any format says of its place and heights. */
+export type StatedPlace = Pick<RasterHeader, 'name' | 'crs' | 'vertical'>;
+
 export interface GridChoices {
   /** What the user said of a file that does not say it itself. */
   readonly crs?: HorizontalCrs;
@@ -37,7 +40,7 @@ export interface PlacedGrid {
  * the system says, more than `MOST_CELLS` cells after turning.
  */
 export function* toGrid(
-  header: RasterHeader,
+  header: StatedPlace,
   raw: RawElevation,
   choices: GridChoices = {},
 ): Work<Result<PlacedGrid>> {
@@ -85,7 +88,7 @@ export function* toGrid(
 const UNIT_WORDS = { 'us-survey-foot': 'US survey feet', 'international-foot': 'feet' } as const;
 
 function* fitted(
-  header: RasterHeader,
+  header: StatedPlace,
   raw: RawElevation,
   crs: HorizontalCrs,
   frame: Frame,
@@ -139,7 +142,7 @@ function ownFrameOf(crs: HorizontalCrs, raw: RawElevation): FrameDefinition | nu
   }
 }
 
-function nowhere(header: RasterHeader, crs: HorizontalCrs): Result<never> {
+function nowhere(header: StatedPlace, crs: HorizontalCrs): Result<never> {
   return problem(
     'placement-impossible',
     `The coordinates of the file have no place on the earth in ${crs.name}.`,
