@@ -46,15 +46,20 @@ export interface LowSpot {
 }
 
 export interface SiteLowSpots {
-  /** Listed ones only: at or over the depth and area of the settings. */
+  /** Listed ones only: at or over the depth and area below. */
   readonly lowSpots: readonly LowSpot[];
+  /** Outlines of the listed ones when full: polygons of rings of [longitude, latitude]. */
+  readonly outlines: Readonly<Record<string, readonly LngLatPolygon[]>>;
   /** Whole, unthresholded. */
   readonly totalAreaSquareMeters: number;
   readonly totalVolumeCubicMeters: number;
   readonly totalCount: number;
+  /** The setting, and never under the survey's own error. */
   readonly listMinDepthMeters: number;
   readonly listMinAreaSquareMeters: number;
 }
+
+export type LngLatPolygon = readonly (readonly (readonly [number, number])[])[];
 
 /** Upper limits of the slope classes as rise over run; the last class is open (trade notes Q9). */
 export const slopeClassLimits = [0.02, 0.05, 0.1, 0.15, 0.2] as const;

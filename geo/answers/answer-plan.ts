@@ -1,0 +1,41 @@
+import type { PlanFeature } from '../plan/feature.ts';
+import type { Conditions } from '../plan/conditions.ts';
+import type { Settings } from '../plan/settings.ts';
+import { finish } from '../work.ts';
+import type { FeatureAnswers, SiteAnswers } from './answers.ts';
+import type { Rasters } from './definition.ts';
+import { definitions } from './definitions.ts';
+import { AnswerGraph, type Settled } from './graph.ts';
+
+export interface PlanInputs {
+  readonly features: readonly PlanFeature[];
+  readonly settings: Settings;
+  readonly conditions: Conditions;
+  readonly rasters: Partial<Rasters>;
+}
+
+export interface PlanAnswers {
+  readonly site: Partial<SiteAnswers>;
+  /** By feature id. */
+  readonly features: Readonly<Record<string, Partial<FeatureAnswers>>>;
+}
+
+/** Every shown answer of a plan, worked out in one go: what the command line prints. */
+export function answerPlan(inputs: PlanInputs): PlanAnswers {
+  const graph = new AnswerGraph(definitions);
+  const site: Record<string, unknown> = {};
+  const features: Record<string, Record<string, unknown>> = {};
+  const settle = ({ name, featureId, shown, value }: Settled) => {
+    if (!shown) return;
+    if (featureId === null) site[name] = value;
+    else (features[featureId] ??= {})[name] = value;
+  };
+  graph.setRasters(inputs.rasters);
+  graph.setSettings(inputs.settings);
+  graph.setConditions(inputs.conditions);
+  graph.setFeatures(inputs.features);
+  for (let job = graph.next(settle); job; job = graph.next(settle)) {
+    graph.done(job, finish(job.begin()), settle);
+  }
+  return { site, features };
+}

@@ -1,0 +1,21 @@
+import { bermLine } from './berm-line.ts';
+import type { Definition } from './definition.ts';
+import { listedLowSpots } from './listed-low-spots.ts';
+import { lowSpotSurface } from './low-spot-surface.ts';
+import { plotGround } from './plot-ground.ts';
+import { plotLowSpots } from './plot-low-spots.ts';
+import { siteGround } from './site-ground.ts';
+import { siteLowSpots } from './site-low-spots.ts';
+import { standGround } from './stand-ground.ts';
+
+/** Every answer that Assart gives, each after those that it reads. */
+export const definitions: readonly Definition[] = [
+  siteGround,
+  plotGround,
+  bermLine,
+  standGround,
+  lowSpotSurface,
+  listedLowSpots,
+  siteLowSpots,
+  plotLowSpots,
+];

@@ -1,0 +1,67 @@
+import type { LowSpot } from './answers.ts';
+import type { GroundInUse, SiteDefinition } from './definition.ts';
+import { listedDepthMeters } from './ground-inputs.ts';
+import type { LowSpotSurface } from './low-spot-surface.ts';
+
+/** A listed low spot and its label in the surface. */
+interface ListedSpot extends LowSpot {
+  readonly label: number;
+}
+
+export interface ListedLowSpots {
+  readonly spots: readonly ListedSpot[];
+  readonly minDepthMeters: number;
+  readonly minAreaSquareMeters: number;
+}
+
+/** The low spots that are deep and large enough to be named: what the site and its plots share. */
+export const listedLowSpots: SiteDefinition = {
+  name: 'listedLowSpots',
+  per: 'site',
+  shown: false,
+  reads: [
+    'answer:lowSpotSurface',
+    'raster:ground',
+    'record:ground',
+    'setting:listMinDepthMeters',
+    'setting:listMinAreaSquareMeters',
+  ],
+  compute(inputs): { done: ListedLowSpots | null } {
+    const ground = inputs.raster('ground');
+    const surface = inputs.answer('lowSpotSurface') as LowSpotSurface | null;
+    if (!ground || !surface) return { done: null };
+    const minDepthMeters = listedDepthMeters(inputs, ground);
+    const minAreaSquareMeters = inputs.settings.listMinAreaSquareMeters;
+    const spots = listSpots(ground, surface, minDepthMeters, minAreaSquareMeters);
+    return { done: { spots, minDepthMeters, minAreaSquareMeters } };
+  },
+};
+
+/** Spots at or over both limits, by volume, named P1, P2 … */
+function listSpots(
+  ground: GroundInUse,
+  surface: LowSpotSurface,
+  minDepthMeters: number,
+  minAreaSquareMeters: number,
+): ListedSpot[] {
+  const { grid, frame } = ground;
+  const listed: ListedSpot[] = [];
+  surface.spots.forEach((spot, i) => {
+    if (spot.maxDepthMeters < minDepthMeters || spot.areaSquareMeters < minAreaSquareMeters) return;
+    const row = Math.floor(spot.deepestCell / grid.width);
+    const column = spot.deepestCell - row * grid.width;
+    listed.push({
+      id: `P${listed.length + 1}`,
+      label: i + 1,
+      areaSquareMeters: spot.areaSquareMeters,
+      volumeCubicMeters: spot.volumeCubicMeters,
+      maxDepthMeters: spot.maxDepthMeters,
+      spillElevationMeters: spot.spillElevationMeters,
+      deepestAt: frame.toLngLat(
+        grid.west + (column + 0.5) * grid.cellWidth,
+        grid.north - (row + 0.5) * grid.cellHeight,
+      ),
+    });
+  });
+  return listed;
+}

@@ -1,0 +1,65 @@
+import type { LngLatPolygon } from './answers.ts';
+import type { GroundInUse } from './definition.ts';
+import type { LowSpotSurface } from './low-spot-surface.ts';
+import { isoRings } from '../raster/iso-rings.ts';
+import { ringPolygons } from '../raster/ring-polygons.ts';
+
+/** Rows and columns that each listed spot spans, found in one pass over the labels. */
+export function spotBoxes(labels: Int32Array, width: number, count: number): Int32Array {
+  // left, top, right, bottom of spots 1…count.
+  const boxes = new Int32Array(count * 4);
+  for (let i = 0; i < count; i++) boxes.set([1 << 30, 1 << 30, -1, -1], i * 4);
+  for (let cell = 0; cell < labels.length; cell++) {
+    const label = labels[cell]!;
+    if (label === 0 || label > count) continue;
+    const at = (label - 1) * 4;
+    const row = Math.floor(cell / width);
+    const column = cell - row * width;
+    if (column < boxes[at]!) boxes[at] = column;
+    if (row < boxes[at + 1]!) boxes[at + 1] = row;
+    if (column > boxes[at + 2]!) boxes[at + 2] = column;
+    if (row > boxes[at + 3]!) boxes[at + 3] = row;
+  }
+  return boxes;
+}
+
+/**
+ * Shoreline of one full low spot: where the ground passes the spill height between cell centres,
+ * from its own cells to their dry neighbours. `label` counts from 1, `box` is left, top, right,
+ * bottom of its cells. Rings of [longitude, latitude], closed, rounded to 1e-9 degree.
+ */
+export function spotOutline(
+  ground: GroundInUse,
+  surface: LowSpotSurface,
+  label: number,
+  box: ArrayLike<number>,
+): LngLatPolygon[] {
+  const { grid, frame } = ground;
+  const left = Math.max(0, box[0]! - 1);
+  const top = Math.max(0, box[1]! - 1);
+  const width = Math.min(grid.width - 1, box[2]! + 1) - left + 1;
+  const height = Math.min(grid.height - 1, box[3]! + 1) - top + 1;
+  const spill = surface.spots[label - 1]!.spillElevationMeters;
+  const depth = new Float64Array(width * height);
+  for (let row = 0; row < height; row++) {
+    for (let column = 0; column < width; column++) {
+      const cell = (top + row) * grid.width + left + column;
+      const below = spill - grid.data[cell]!;
+      // A neighbouring spot at another level is no part of this one.
+      depth[row * width + column] = surface.labels[cell] === label ? below : Math.min(below, 0);
+    }
+  }
+  const toLngLat = ([column, row]: readonly [number, number]): [number, number] => {
+    const [lng, lat] = frame.toLngLat(
+      grid.west + (left + column + 0.5) * grid.cellWidth,
+      grid.north - (top + row + 0.5) * grid.cellHeight,
+    );
+    return [Math.round(lng * 1e9) / 1e9, Math.round(lat * 1e9) / 1e9];
+  };
+  return ringPolygons(isoRings(depth, width, height, 0), -1).map((rings) =>
+    rings.map((ring) => {
+      const closed = ring.map(toLngLat);
+      return [...closed, closed[0]!];
+    }),
+  );
+}

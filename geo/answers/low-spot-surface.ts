@@ -1,0 +1,24 @@
+import { fillDepressions } from '../water/fill-depressions.ts';
+import { findLowSpots, type FilledSpots } from '../water/low-spots.ts';
+import type { Work } from '../work.ts';
+import type { SiteDefinition } from './definition.ts';
+
+/** The filled ground and which cell lies in which low spot: what the low-spot answers stand on. */
+export interface LowSpotSurface extends FilledSpots {
+  readonly filled: Float32Array;
+}
+
+export const lowSpotSurface: SiteDefinition = {
+  name: 'lowSpotSurface',
+  per: 'site',
+  reads: ['raster:ground'],
+  shown: false,
+  // Two arrays as large as the ground: one is enough.
+  keep: 1,
+  *compute(inputs): Work<LowSpotSurface | null> {
+    const ground = inputs.raster('ground');
+    if (!ground) return null;
+    const filled = yield* fillDepressions(ground.grid);
+    return { filled, ...(yield* findLowSpots(ground.grid, filled)) };
+  },
+};

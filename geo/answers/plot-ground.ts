@@ -1,0 +1,162 @@
+import { measurePolygon } from '../frame/geodesic.ts';
+import { elevationStats } from '../ground/elevation-stats.ts';
+import { fitPlane } from '../ground/plane-fit.ts';
+import { planeSlopeIn, planeWindow } from '../ground/plane-slope.ts';
+import { slopeStats } from '../ground/slope-stats.ts';
+import type { CellValue } from '../ground/covered-extremes.ts';
+import type { PlanFeature } from '../plan/feature.ts';
+import { findOutlineFault } from '../plan/outline-faults.ts';
+import { wholeWindow, type CellWindow } from '../raster/cell-window.ts';
+import { polygonCoverage, type PolygonCoverage } from '../raster/polygon-coverage.ts';
+import { slopeClassLimits, type Answer, type PlotGround } from './answers.ts';
+import type { FeatureDefinition, GroundInUse } from './definition.ts';
+import type { Finding } from './finding.ts';
+import { finding, ringsInFrame, surveyConfidence, trueBearing } from './ground-inputs.ts';
+
+/** Over this a plot washes (trade notes Q9, "plant < 10 %" [S9]). */
+const steepPlot = 0.1;
+/** Bared soil from this on needs a stormwater permit in the US, exemptions aside [S12b]: 1 acre. */
+const permitAreaSquareMeters = 4046.8564224;
+/** A plane less steep than this has no direction that a survey could hold. */
+const levelPlane = 0.001;
+
+/** Acres, perimeter, slope, heights and fall of a plot. */
+export const plotGround: FeatureDefinition = {
+  name: 'plotGround',
+  per: 'plot',
+  reads: ['raster:ground', 'record:ground'],
+  compute(inputs, feature): { done: Answer<PlotGround> | null } {
+    if (feature.geometry.type !== 'Polygon') return { done: null };
+    const rings = feature.geometry.coordinates;
+    // An outline that crosses itself has no area to speak of; the page offers to mend it.
+    if (findOutlineFault(rings)) return { done: null };
+    const ground = inputs.raster('ground');
+    const { areaSquareMeters, perimeterMeters, holesPerimeterMeters } = measurePolygon(rings);
+    const terrain = ground ? terrainOf(feature, ground, areaSquareMeters) : null;
+    return {
+      done: {
+        value: {
+          areaSquareMeters,
+          perimeterMeters: perimeterMeters + holesPerimeterMeters,
+          terrain,
+        },
+        findings: plotFindings(feature, ground, areaSquareMeters, terrain),
+        basis: {
+          method: [
+            'Area and perimeter along geodesics on the ellipsoid; holes are taken off the area.',
+            'Slope at each cell from the least-squares plane through the window round it.',
+            'Median, 90th percentile and classes weigh edge cells by the share that lies inside.',
+            'Fall and its direction from one plane through all heights of the plot.',
+          ],
+          source:
+            'Karney 2013, J. Geodesy 87:43–55 (area); ordinary least squares (slope). Class limits: trade practice.',
+          inputs: {
+            slopeWindowMeters: terrain?.slopeWindowMeters ?? null,
+            cellWidthMeters: ground?.grid.cellWidth ?? null,
+            corners: rings[0]!.length - 1,
+          },
+          confidence: surveyConfidence(ground),
+        },
+      },
+    };
+  },
+};
+
+function terrainOf(
+  feature: PlanFeature,
+  ground: GroundInUse,
+  areaSquareMeters: number,
+): PlotGround['terrain'] {
+  const { grid } = ground;
+  const covered = polygonCoverage(grid, ringsInFrame(feature, ground.frame));
+  const window = windowOf(covered);
+  const heights = { data: grid.data, window: wholeWindow(grid) };
+  const elevation = window && elevationStats(heights, covered);
+  if (!window || !elevation) return null;
+  const size = planeWindow(grid);
+  const slopes = { data: planeSlopeIn(grid, window, { size }), window };
+  // Classes share out the plot's own area of record, so that they add up to it.
+  const cellArea = areaSquareMeters / covered.polygonCells;
+  const slope = slopeStats(slopes, covered, slopeClassLimits, cellArea);
+  const plane = fitPlane(grid, heights, covered);
+  if (!slope || !plane) return null;
+  const middle = centreOf(grid, window);
+  const level = plane.fallsTowardGridDegrees === null || plane.slope < levelPlane;
+  return {
+    coveredShare: Math.min(1, elevation.dataCells / covered.polygonCells),
+    slopeWindowMeters: Math.max(size.columns * grid.cellWidth, size.rows * grid.cellHeight),
+    medianSlope: slope.median,
+    percentile90Slope: slope.percentile90,
+    greatestSlope: slope.greatest.value,
+    slopeClassAreasSquareMeters: slope.classAreasSquareMeters,
+    lowestMeters: elevation.lowest.value,
+    highestMeters: elevation.highest.value,
+    lowestAt: placeOf(ground, elevation.lowest),
+    highestAt: placeOf(ground, elevation.highest),
+    fallMeters: elevation.highest.value - elevation.lowest.value,
+    fallsTowardDegrees: level
+      ? null
+      : trueBearing(ground, plane.fallsTowardGridDegrees, middle[0], middle[1]),
+    planeSlope: plane.slope,
+  };
+}
+
+/** The rectangle of cells that a coverage touches; null where it touches none. */
+function windowOf({ whole, partial }: PolygonCoverage): CellWindow | null {
+  let left = Infinity;
+  let right = -Infinity;
+  let top = Infinity;
+  let bottom = -Infinity;
+  const widen = (row: number, from: number, to: number) => {
+    if (row < top) top = row;
+    if (row > bottom) bottom = row;
+    if (from < left) left = from;
+    if (to > right) right = to;
+  };
+  for (let i = 0; i < whole.count; i++) widen(whole.row[i]!, whole.start[i]!, whole.end[i]!);
+  for (let i = 0; i < partial.count; i++) {
+    widen(partial.row[i]!, partial.column[i]!, partial.column[i]! + 1);
+  }
+  if (left === Infinity) return null;
+  return { column: left, row: top, width: right - left, height: bottom - top + 1 };
+}
+
+function centreOf(grid: GroundInUse['grid'], window: CellWindow): [number, number] {
+  return [
+    grid.west + (window.column + window.width / 2) * grid.cellWidth,
+    grid.north - (window.row + window.height / 2) * grid.cellHeight,
+  ];
+}
+
+function placeOf({ grid, frame }: GroundInUse, { row, column }: CellValue): [number, number] {
+  return frame.toLngLat(
+    grid.west + (column + 0.5) * grid.cellWidth,
+    grid.north - (row + 0.5) * grid.cellHeight,
+  );
+}
+
+function plotFindings(
+  feature: PlanFeature,
+  ground: GroundInUse | null,
+  areaSquareMeters: number,
+  terrain: PlotGround['terrain'],
+): Finding[] {
+  const about = [feature.id];
+  const found: Finding[] = [];
+  if (!ground) found.push(finding('note', 'no-ground', about));
+  else if (!terrain) found.push(finding('caution', 'off-ground', about));
+  else {
+    const { coveredShare, percentile90Slope, fallsTowardDegrees } = terrain;
+    if (coveredShare < 0.999) {
+      found.push(finding('caution', 'partly-off-ground', about, { coveredShare }));
+    }
+    if (percentile90Slope > steepPlot) {
+      found.push(finding('caution', 'plot-steep', about, { percentile90Slope }));
+    }
+    if (fallsTowardDegrees === null) found.push(finding('note', 'plot-level', about));
+  }
+  if (areaSquareMeters >= permitAreaSquareMeters) {
+    found.push(finding('note', 'disturbs-an-acre', about, { areaSquareMeters }));
+  }
+  return found;
+}

@@ -1,0 +1,65 @@
+import type { Work } from '../work.ts';
+import type { Answer, LngLatPolygon, SiteLowSpots } from './answers.ts';
+import type { SiteDefinition } from './definition.ts';
+import { finding, surveyConfidence } from './ground-inputs.ts';
+import type { ListedLowSpots } from './listed-low-spots.ts';
+import { spotBoxes, spotOutline } from './low-spot-outline.ts';
+import type { LowSpotSurface } from './low-spot-surface.ts';
+
+/** Every low spot of the site worth walking to, filled to where it spills. */
+export const siteLowSpots: SiteDefinition = {
+  name: 'lowSpots',
+  per: 'site',
+  reads: ['answer:lowSpotSurface', 'answer:listedLowSpots', 'raster:ground', 'record:ground'],
+  *compute(inputs): Work<Answer<SiteLowSpots> | null> {
+    const ground = inputs.raster('ground');
+    const surface = inputs.answer('lowSpotSurface') as LowSpotSurface | null;
+    const list = inputs.answer('listedLowSpots') as ListedLowSpots | null;
+    if (!ground || !surface || !list) return null;
+    const { spots: listed, minDepthMeters: minDepth, minAreaSquareMeters: minArea } = list;
+    const most = Math.max(0, ...listed.map((s) => s.label));
+    const boxes = spotBoxes(surface.labels, ground.grid.width, most);
+    const outlines: Record<string, readonly LngLatPolygon[]> = {};
+    for (const [i, { id, label }] of listed.entries()) {
+      const box = boxes.subarray((label - 1) * 4, label * 4);
+      outlines[id] = spotOutline(ground, surface, label, box);
+      yield { share: i / listed.length, doing: 'outlining low spots' };
+    }
+    const value: SiteLowSpots = {
+      lowSpots: listed.map(({ label: _label, ...spot }) => spot),
+      outlines,
+      totalAreaSquareMeters: sum(surface.spots.map((s) => s.areaSquareMeters)),
+      totalVolumeCubicMeters: sum(surface.spots.map((s) => s.volumeCubicMeters)),
+      totalCount: surface.spots.length,
+      listMinDepthMeters: minDepth,
+      listMinAreaSquareMeters: minArea,
+    };
+    const findings = [finding('note', 'low-spots-plain-fill')];
+    if (listed.length < surface.spots.length) {
+      findings.push(finding('note', 'low-spots-within-error', [], { depthMeters: minDepth }));
+    }
+    return {
+      value,
+      findings,
+      basis: {
+        method: [
+          'Fills every hollow of the ground level to the lowest point where it would run over.',
+          'Ground beside the rim of the survey, or beside cells without data, drains freely.',
+          'Lists what is at least as deep as the survey’s error and as large as the set area; the totals count all.',
+        ],
+        source:
+          'Barnes, Lehman & Mulla 2014, Computers & Geosciences 62:117–127. List limits of 2 in and 100 ft²: common practice, no source.',
+        inputs: {
+          listMinDepthMeters: minDepth,
+          listMinAreaSquareMeters: minArea,
+          cellWidthMeters: ground.grid.cellWidth,
+        },
+        confidence: surveyConfidence(ground),
+      },
+    };
+  },
+};
+
+function sum(numbers: readonly number[]): number {
+  return numbers.reduce((total, n) => total + n, 0);
+}

@@ -1,0 +1,137 @@
+/**
+ * Closed outlines of where a field lies above a level.
+ */
+
+/** Corners as [column, row] of cell centres, row down, first corner not repeated. */
+export type IsoRing = [number, number][];
+
+/**
+ * Rings round every part of a field that lies above `level`: outer rings run counter-clockwise as
+ * seen with row 0 at the top, holes clockwise. Row-major, row 0 north; NaN counts as below, and so
+ * does everything beyond the rim, so that every ring closes.
+ * Method: marching squares with linear crossings between cell centres; a saddle joins or parts by
+ * the mean of its four corners. Crossings next to NaN or the rim are half way.
+ * Throws RangeError where the field is not width × height.
+ * Example: one cell of 1 among zeros at level 0.5 gives a diamond of half a cell's reach.
+ */
+export function isoRings(
+  field: ArrayLike<number>,
+  width: number,
+  height: number,
+  level: number,
+): IsoRing[] {
+  if (field.length !== width * height) {
+    throw new RangeError(`a field of ${field.length} is not ${width} x ${height}`);
+  }
+  // A rim of "below" all round closes every ring; edges are numbered in the widened grid.
+  const wide = width + 2;
+  const at = (row: number, column: number): number =>
+    row < 1 || column < 1 || row > height || column > width
+      ? NaN
+      : field[(row - 1) * width + column - 1]!;
+  const above = (z: number) => z > level;
+  /** From the edge where a piece of outline enters a square to the edge where it leaves. */
+  const next = new Map<number, number>();
+  for (let row = 0; row <= height; row++) {
+    for (let column = 0; column <= width; column++) {
+      const nw = at(row, column);
+      const ne = at(row, column + 1);
+      const sw = at(row + 1, column);
+      const se = at(row + 1, column + 1);
+      const sort =
+        (above(nw) ? 8 : 0) + (above(ne) ? 4 : 0) + (above(se) ? 2 : 0) + (above(sw) ? 1 : 0);
+      if (sort === 0 || sort === 15) continue;
+      const top = 2 * (row * wide + column);
+      const left = top + 1;
+      const bottom = 2 * ((row + 1) * wide + column);
+      const right = 2 * (row * wide + column + 1) + 1;
+      link(next, sort, (nw + ne + sw + se) / 4 > level, top, right, bottom, left);
+    }
+  }
+  return trace(next, wide, level, at);
+}
+
+/** Pieces of outline in one square, with the higher side on their left hand (row 0 at the top). */
+function link(
+  next: Map<number, number>,
+  sort: number,
+  middleIsAbove: boolean,
+  top: number,
+  right: number,
+  bottom: number,
+  left: number,
+): void {
+  switch (sort) {
+    case 1:
+      return void next.set(bottom, left);
+    case 2:
+      return void next.set(right, bottom);
+    case 3:
+      return void next.set(right, left);
+    case 4:
+      return void next.set(top, right);
+    case 6:
+      return void next.set(top, bottom);
+    case 7:
+      return void next.set(top, left);
+    case 8:
+      return void next.set(left, top);
+    case 9:
+      return void next.set(bottom, top);
+    case 11:
+      return void next.set(right, top);
+    case 12:
+      return void next.set(left, right);
+    case 13:
+      return void next.set(bottom, right);
+    case 14:
+      return void next.set(left, bottom);
+    case 5:
+      next.set(top, middleIsAbove ? left : right);
+      next.set(bottom, middleIsAbove ? right : left);
+      return;
+    default:
+      next.set(left, middleIsAbove ? bottom : top);
+      next.set(right, middleIsAbove ? top : bottom);
+  }
+}
+
+function trace(
+  next: Map<number, number>,
+  wide: number,
+  level: number,
+  at: (row: number, column: number) => number,
+): IsoRing[] {
+  const rings: IsoRing[] = [];
+  while (next.size > 0) {
+    const first: number = next.keys().next().value!;
+    const ring: IsoRing = [];
+    for (let edge = first; ;) {
+      ring.push(crossing(edge, wide, level, at));
+      const to = next.get(edge)!;
+      next.delete(edge);
+      if (to === first) break;
+      edge = to;
+    }
+    rings.push(ring);
+  }
+  return rings;
+}
+
+/** Where the level is crossed on an edge between two neighbouring centres, back in the field. */
+function crossing(
+  edge: number,
+  wide: number,
+  level: number,
+  at: (row: number, column: number) => number,
+): [number, number] {
+  const cell = edge >> 1;
+  const row = Math.floor(cell / wide);
+  const column = cell - row * wide;
+  const down = (edge & 1) === 1;
+  const a = at(row, column);
+  const b = down ? at(row + 1, column) : at(row, column + 1);
+  const share = (level - a) / (b - a);
+  const t = Number.isFinite(share) ? share : 0.5;
+  return down ? [column - 1, row - 1 + t] : [column - 1 + t, row - 1];
+}
