@@ -28,7 +28,7 @@ const drawKeys: Readonly<Record<DrawnKind, string>> = { plot: 'p', berm: 'b', st
 
 /** True while a feature is being drawn, or its shape is in hand. */
 export function isShaping(state: Session): boolean {
-  return state.drawing !== null || state.draft !== null;
+  return state.drawing !== null || state.editingId !== null;
 }
 
 const undo: Action = {

@@ -1,0 +1,94 @@
+import type { ReactElement } from 'react';
+import { inchesFromMeters, metersFromInches } from '../../../geo/frame/units.ts';
+import { useSession } from '../../store/use-session.ts';
+import { rainQuantity, spoken } from '../../words/format.ts';
+import { Figure } from '../quantity.tsx';
+import { useServices } from '../services.ts';
+import { Scale, type Graduation } from './scale.tsx';
+
+const durations = [1, 2, 3, 6, 12, 24] as const;
+
+const inches: readonly Graduation[] = Array.from({ length: 25 }, (_, index) => {
+  const at = index / 4;
+  const whole = index % 4 === 0;
+  return {
+    at,
+    length: whole ? 'long' : index % 2 === 0 ? 'middle' : 'short',
+    ...(whole ? { word: at === 0 ? '0 in' : String(at) } : {}),
+  };
+});
+const millimeters: readonly Graduation[] = Array.from({ length: 31 }, (_, index) => {
+  const at = index * 5;
+  const word = index % 5 === 0;
+  return {
+    at,
+    length: word ? 'long' : 'short',
+    ...(word ? { word: at === 0 ? '0 mm' : String(at) } : {}),
+  };
+});
+
+/** A rain gauge lying on its side: the water in the tube is the storm's depth. */
+export function Rain(): ReactElement {
+  const rain = useSession((state) => state.conditions.rain);
+  const units = useSession((state) => state.settings.units);
+  const services = useServices();
+  const metric = units === 'metric';
+  const shown = metric ? rain.depthMeters * 1000 : inchesFromMeters(rain.depthMeters);
+  const depth = (value: number): number => (metric ? value / 1000 : metersFromInches(value));
+  const change = (value: number, phase: 'moving' | 'set'): void =>
+    services.setConditions({ rain: { ...rain, depthMeters: depth(value) } }, phase);
+  const quantity = rainQuantity(rain.depthMeters, units);
+  return (
+    <div className="condition" data-condition="rain">
+      <div className="condition-head">
+        <h2>Rain</h2>
+        <span className="narrow condition-value">
+          <Figure of={quantity} />
+          <label className="inline-choice">
+            <span className="aside">in</span>{' '}
+            <select
+              aria-label="Hours that the rain lasts"
+              value={rain.durationHours}
+              onChange={(event) =>
+                services.setConditions(
+                  { rain: { ...rain, durationHours: Number(event.target.value) } },
+                  'set',
+                )
+              }
+            >
+              {durationsWith(rain.durationHours).map((hours) => (
+                <option key={hours} value={hours}>
+                  {hours} h
+                </option>
+              ))}
+            </select>
+          </label>
+        </span>
+      </div>
+      <Scale
+        label="Rain depth"
+        look="rain-gauge"
+        least={0}
+        most={metric ? 150 : 6}
+        step={metric ? 1 : 0.05}
+        value={shown}
+        said={`${spoken(quantity)} in ${rain.durationHours} hours`}
+        graduations={metric ? millimeters : inches}
+        onMove={(value) => change(value, 'moving')}
+        onSet={(value) => change(value, 'set')}
+      >
+        <span className="tube">
+          <span className="water" />
+        </span>
+        <span className="funnel" />
+      </Scale>
+      <p className="reads narrow">No answer reads the rain yet.</p>
+    </div>
+  );
+}
+
+function durationsWith(hours: number): readonly number[] {
+  return (durations as readonly number[]).includes(hours)
+    ? durations
+    : [...durations, hours].sort((a, b) => a - b);
+}

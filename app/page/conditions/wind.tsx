@@ -1,0 +1,99 @@
+import type { ReactElement } from 'react';
+import {
+  metersPerSecondFromMilesPerHour,
+  milesPerHourFromMetersPerSecond,
+} from '../../../geo/frame/units.ts';
+import { useSession } from '../../store/use-session.ts';
+import { bearing, compassWord, spoken, windSpeedQuantity } from '../../words/format.ts';
+import { Figure } from '../quantity.tsx';
+import { useServices } from '../services.ts';
+import { Scale, type Graduation } from './scale.tsx';
+
+const letters = ['N', 'E', 'S', 'W', 'N'];
+const bearings: readonly Graduation[] = Array.from({ length: 17 }, (_, index) => ({
+  at: index * 22.5,
+  length: index % 4 === 0 ? 'long' : index % 2 === 0 ? 'middle' : 'short',
+  ...(index % 4 === 0 ? { word: letters[index / 4]! } : {}),
+}));
+
+function strengths(most: number, unit: string): readonly Graduation[] {
+  const step = most / 6;
+  return Array.from({ length: 7 }, (_, index) => ({
+    at: index * step,
+    length: index % 2 === 0 ? 'long' : 'short',
+    ...(index % 2 === 0
+      ? { word: index === 6 ? `${index * step} ${unit}` : String(index * step) }
+      : {}),
+  }));
+}
+const milesPerHour = strengths(30, 'mph');
+const metersPerSecond = strengths(12, 'm/s');
+
+/** Where the wind blows from, on a straight scale from north round to north, and how hard. */
+export function Wind(): ReactElement {
+  const wind = useSession((state) => state.conditions.wind);
+  const units = useSession((state) => state.settings.units);
+  const services = useServices();
+  const metric = units === 'metric';
+  const from = wind.fromDegrees;
+  const calm = wind.speedMetersPerSecond === 0;
+  const speed = windSpeedQuantity(wind.speedMetersPerSecond, units);
+  const shownSpeed = metric
+    ? wind.speedMetersPerSecond
+    : milesPerHourFromMetersPerSecond(wind.speedMetersPerSecond);
+  const turn = (fromDegrees: number, phase: 'moving' | 'set'): void =>
+    services.setConditions({ wind: { ...wind, fromDegrees: fromDegrees % 360 } }, phase);
+  const blow = (value: number, phase: 'moving' | 'set'): void =>
+    services.setConditions(
+      {
+        wind: {
+          ...wind,
+          speedMetersPerSecond: metric ? value : metersPerSecondFromMilesPerHour(value),
+        },
+      },
+      phase,
+    );
+  return (
+    <div className="condition" data-condition="wind">
+      <div className="condition-head">
+        <h2>Wind</h2>
+        <span className="narrow condition-value">
+          {calm ? (
+            <b>calm</b>
+          ) : (
+            <>
+              <b>{from === null ? 'variable' : bearing(from)}</b> <Figure of={speed} />
+            </>
+          )}
+        </span>
+      </div>
+      <div className="two-scales">
+        <Scale
+          label="Wind direction"
+          look="ruled"
+          least={0}
+          most={360}
+          step={5}
+          value={from ?? 0}
+          said={from === null ? 'variable' : `from the ${compassWord(from)}, ${Math.round(from)}°`}
+          graduations={bearings}
+          onMove={(value) => turn(value, 'moving')}
+          onSet={(value) => turn(value, 'set')}
+        />
+        <Scale
+          label="Wind strength"
+          look="ruled strength"
+          least={0}
+          most={metric ? 12 : 30}
+          step={metric ? 0.5 : 1}
+          value={shownSpeed}
+          said={calm ? 'calm' : spoken(speed)}
+          graduations={metric ? metersPerSecond : milesPerHour}
+          onMove={(value) => blow(value, 'moving')}
+          onSet={(value) => blow(value, 'set')}
+        />
+      </div>
+      <p className="reads narrow">No answer reads the wind yet.</p>
+    </div>
+  );
+}

@@ -1,0 +1,34 @@
+import type { ReactElement } from 'react';
+import type { Basis } from '../../geo/answers/finding.ts';
+import { useSession } from '../store/use-session.ts';
+import { inputWords } from '../words/input-words.ts';
+
+/** Method, source, inputs and confidence of an answer, folded until somebody asks. */
+export function HowWorkedOut({ basis }: { readonly basis: Basis }): ReactElement {
+  const units = useSession((state) => state.settings.units);
+  const inputs = inputWords(basis.inputs, units);
+  return (
+    <details className="fold how">
+      <summary className="narrow">How this was worked out</summary>
+      <ol className="narrow">
+        {basis.method.map((step) => (
+          <li key={step}>{step}</li>
+        ))}
+      </ol>
+      {inputs.length > 0 && (
+        <dl className="rows narrow">
+          {inputs.map(({ label, text }) => (
+            <div className="row" key={label}>
+              <dt>{label}</dt>
+              <dd>{text}</dd>
+            </div>
+          ))}
+        </dl>
+      )}
+      <p className="narrow">
+        <b>How far to trust it.</b> {basis.confidence}
+      </p>
+      <p className="narrow aside">Source: {basis.source}</p>
+    </details>
+  );
+}

@@ -1,0 +1,93 @@
+import type { ReactElement } from 'react';
+import type { PlanFeature } from '../../../geo/plan/feature.ts';
+import type { DrawnKind } from '../../words/kind-words.ts';
+import { useSession } from '../../store/use-session.ts';
+import {
+  areaQuantity,
+  depthQuantity,
+  elevationQuantity,
+  lengthQuantity,
+  slopeQuantity,
+} from '../../words/format.ts';
+import { drawWords, kindWords } from '../../words/kind-words.ts';
+import { ActionButton } from '../action-button.tsx';
+import { Figure } from '../quantity.tsx';
+import { errorOf } from '../worksheet/section-states.ts';
+
+/** While a shape is in hand: what to do, its numbers as they are now, and the two ways out. */
+export function DrawBar(): ReactElement | null {
+  const drawing = useSession((state) => state.drawing);
+  const edited = useSession((state) =>
+    state.editingId === null ? undefined : state.features[state.editingId],
+  );
+  const draft = useSession((state) => state.draft);
+  const kind = drawing ?? edited?.kind;
+  if (!kind) return null;
+  const how = drawing
+    ? (drawWords[drawing as DrawnKind]?.how ?? 'Tap its points, then Finish.')
+    : 'Drag a corner to move it; drag a middle to add one.';
+  const shown = draft ?? edited;
+  return (
+    <section className="draw-bar" aria-label={`Drawing: ${kindWords[kind].one}`}>
+      <p>
+        <b>{drawing ? kindWords[kind].one : edited?.name || kindWords[kind].one}</b>{' '}
+        <span className="aside narrow">{how}</span>
+      </p>
+      <p className="narrow draw-numbers" aria-live="off">
+        {shown ? <LiveNumbers feature={shown} /> : <span className="aside">no points yet</span>}
+      </p>
+      <div className="tools">
+        <ActionButton name="finish" look="lead" />
+        {drawing && drawing !== 'stand' && <ActionButton name="undo">Last point back</ActionButton>}
+        <ActionButton name="cancel" />
+      </div>
+    </section>
+  );
+}
+
+function LiveNumbers({ feature }: { readonly feature: PlanFeature }): ReactElement {
+  const answers = useSession((state) => state.answers[feature.id]);
+  const units = useSession((state) => state.settings.units);
+  const error = useSession(errorOf);
+  const plot = answers?.plotGround?.value;
+  const berm = answers?.bermLine?.value;
+  const stand = answers?.standGround?.value;
+  if (plot) {
+    const deepest = answers?.plotLowSpots?.value.lowSpots.reduce<number | null>(
+      (most, spot) => Math.max(most ?? 0, spot.insideMaxDepthMeters),
+      null,
+    );
+    return (
+      <>
+        <span data-testid="live-area">
+          <Figure of={areaQuantity(plot.areaSquareMeters, units)} />
+        </span>
+        {plot.terrain && (
+          <span>
+            slope <Figure of={slopeQuantity(plot.terrain.medianSlope)} />
+          </span>
+        )}
+        {deepest != null && (
+          <span>
+            low spot <Figure of={depthQuantity(deepest, error, units)} />
+          </span>
+        )}
+      </>
+    );
+  }
+  if (berm) {
+    return (
+      <span>
+        <Figure of={lengthQuantity(berm.lengthMeters, units)} /> long
+      </span>
+    );
+  }
+  if (stand) {
+    return (
+      <span>
+        ground at <Figure of={elevationQuantity(stand.elevationMeters, error, units)} />
+      </span>
+    );
+  }
+  return <span className="aside">…</span>;
+}

@@ -1,0 +1,111 @@
+import { useId, useState, type ReactElement } from 'react';
+import { elevationLegend, slopeLegend, waterLegend } from '../../../layers/legends.ts';
+import { useSession } from '../../store/use-session.ts';
+import { depthQuantity, elevationQuantity, spoken, type UnitSystem } from '../../words/format.ts';
+import { SlopeSwatch } from '../slope-hatch.tsx';
+import { errorOf } from '../worksheet/section-states.ts';
+
+/** What the map's colours and hatches mean now; folds away to one word. */
+export function Legend(): ReactElement | null {
+  const base = useSession((state) => state.view.base);
+  const site = useSession((state) => state.site.ground?.value);
+  const hasSpots = useSession((state) => (state.site.lowSpots?.value.lowSpots.length ?? 0) > 0);
+  const [open, setOpen] = useState(true);
+  const id = useId();
+  const shows = base === 'slope' ? 'slope' : base === 'elevation' && site ? 'elevation' : null;
+  if (!shows && !hasSpots) return null;
+  return (
+    <section className="legend narrow" aria-label="Legend" data-open={open}>
+      <button
+        type="button"
+        className="legend-line"
+        aria-expanded={open}
+        aria-controls={id}
+        onClick={() => setOpen(!open)}
+      >
+        Legend
+        <svg viewBox="0 0 10 6" width="10" height="6" aria-hidden="true">
+          <path
+            d={open ? 'M1 5 L5 1 L9 5' : 'M1 1 L5 5 L9 1'}
+            fill="none"
+            stroke="currentColor"
+            strokeWidth="1.8"
+          />
+        </svg>
+      </button>
+      <div id={id} hidden={!open}>
+        {shows === 'slope' && <SlopeLegend />}
+        {shows === 'elevation' && site && (
+          <ElevationLegend lowest={site.lowestMeters} highest={site.highestMeters} />
+        )}
+        {hasSpots && <WaterLegend />}
+      </div>
+    </section>
+  );
+}
+
+function SlopeLegend(): ReactElement {
+  const id = useId();
+  return (
+    <>
+      <h2>Slope</h2>
+      <ul className="two-columns">
+        {slopeLegend.map(({ words }, index) => (
+          <li key={words}>
+            <SlopeSwatch id={`${id}${index}`} index={index} />
+            <span>{words}</span>
+          </li>
+        ))}
+      </ul>
+    </>
+  );
+}
+
+function ElevationLegend({
+  lowest,
+  highest,
+}: {
+  readonly lowest: number;
+  readonly highest: number;
+}): ReactElement {
+  const units = useSession((state) => state.settings.units);
+  const error = useSession(errorOf);
+  const stops = elevationLegend(lowest, highest);
+  const said = (meters: number): string => spoken(elevationQuantity(meters, error, units));
+  return (
+    <>
+      <h2>Elevation</h2>
+      <div
+        className="ramp"
+        style={{ background: `linear-gradient(to right, ${stops.map((s) => s.color).join(', ')})` }}
+      />
+      <p className="ends">
+        <span>{said(lowest)}</span>
+        <span>{said(highest)}</span>
+      </p>
+    </>
+  );
+}
+
+function WaterLegend(): ReactElement {
+  const units = useSession((state) => state.settings.units);
+  return (
+    <>
+      <h2>Low spots, brim full</h2>
+      <ul className="steps">
+        {waterLegend.map((step) => (
+          <li key={step.color}>
+            <span className="step" style={{ background: step.color }} />
+            <span>{stepWords(step.toMeters, step.fromMeters, units)}</span>
+          </li>
+        ))}
+      </ul>
+    </>
+  );
+}
+
+/** "to 4", "8", "14", "24", "over 24 in": whole units, since these are steps and not figures. */
+function stepWords(toMeters: number | null, fromMeters: number, units: UnitSystem): string {
+  const quantity = depthQuantity(toMeters ?? fromMeters, null, units);
+  return toMeters === null ? `over ${quantity.text} ${quantity.unit}` : `to ${quantity.text}`;
+}

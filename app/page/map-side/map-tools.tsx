@@ -1,0 +1,122 @@
+import { useState, type ReactElement } from 'react';
+import { actionNamed, isShaping, viewNames } from '../../actions/registry.ts';
+import { session, type MapView } from '../../store/session.ts';
+import { useSession } from '../../store/use-session.ts';
+import { drawnKinds, drawWords, kindWords } from '../../words/kind-words.ts';
+import { ActionButton } from '../action-button.tsx';
+import { useServices } from '../services.ts';
+import { MenuButton } from './menu-button.tsx';
+
+/** What lies under the linework, what to draw, and back to the whole site. */
+export function MapTools(): ReactElement {
+  return (
+    <div className="map-tools" role="toolbar" aria-label="Map" data-covers="top">
+      <BaseSwitch />
+      <BaseMenu />
+      <DrawMenu />
+      <ActionButton name="fit" look="lifted">
+        Fit to site
+      </ActionButton>
+      <PhotoBlend />
+    </div>
+  );
+}
+
+const bases = Object.keys(viewNames) as MapView['base'][];
+
+function BaseSwitch(): ReactElement {
+  const base = useSession((state) => state.view.base);
+  return (
+    <div className="joined base-switch" role="group" aria-label="Under the drawing">
+      {bases.map((name) => (
+        <ActionButton key={name} name={`view-${name}`} pressed={base === name} />
+      ))}
+    </div>
+  );
+}
+
+/** The same switch for narrow screens. */
+function BaseMenu(): ReactElement {
+  const base = useSession((state) => state.view.base);
+  const services = useServices();
+  return (
+    <MenuButton label={viewNames[base]} name="Under the drawing" className="base-menu">
+      {(leave) =>
+        bases.map((name) => {
+          const action = actionNamed(`view-${name}`);
+          return (
+            <button
+              key={name}
+              type="button"
+              role="menuitemradio"
+              aria-checked={base === name}
+              disabled={!action.enabled(session.getState())}
+              onClick={() => {
+                services.setView({ base: name });
+                leave();
+              }}
+            >
+              <b>{viewNames[name]}</b>
+            </button>
+          );
+        })
+      }
+    </MenuButton>
+  );
+}
+
+function DrawMenu(): ReactElement {
+  const shaping = useSession(isShaping);
+  const services = useServices();
+  return (
+    <MenuButton label="Draw" name="Draw" disabled={shaping} className="draw-menu">
+      {(leave) =>
+        drawnKinds.map((kind) => (
+          <button
+            key={kind}
+            type="button"
+            role="menuitem"
+            onClick={() => {
+              leave();
+              services.startDrawing(kind);
+            }}
+          >
+            <b>{kindWords[kind].one}</b>
+            <span className="aside narrow">{drawWords[kind].why}</span>
+          </button>
+        ))
+      }
+    </MenuButton>
+  );
+}
+
+function PhotoBlend(): ReactElement | null {
+  const view = useSession((state) => state.view);
+  const hasPhoto = useSession((state) => state.settings.photoId !== '');
+  const services = useServices();
+  const [held, setHeld] = useState<number | null>(null);
+  if (view.base !== 'plan' || !hasPhoto) return null;
+  const share = held ?? Math.round(view.photoShare * 100);
+  return (
+    <label className="blend narrow lifted">
+      <span>Relief</span>
+      <input
+        type="range"
+        min={0}
+        max={100}
+        step={5}
+        value={share}
+        aria-label="Photo over relief"
+        aria-valuetext={`${share} % photo`}
+        onChange={(event) => {
+          const next = Number(event.target.value);
+          setHeld(next);
+          services.setView({ photoShare: next / 100 });
+        }}
+        onPointerUp={() => setHeld(null)}
+        onBlur={() => setHeld(null)}
+      />
+      <span>Photo</span>
+    </label>
+  );
+}

@@ -1,0 +1,86 @@
+import {
+  useEffect,
+  useId,
+  useRef,
+  useState,
+  type KeyboardEvent,
+  type ReactElement,
+  type ReactNode,
+} from 'react';
+
+/** A button with a short menu under it: arrow keys walk it, Escape or a press elsewhere leaves it. */
+export function MenuButton({
+  label,
+  name,
+  disabled = false,
+  className = '',
+  children,
+}: {
+  readonly label: string;
+  readonly name: string;
+  readonly disabled?: boolean;
+  readonly className?: string;
+  readonly children: (leave: () => void) => ReactNode;
+}): ReactElement {
+  const id = useId();
+  const [open, setOpen] = useState(false);
+  const root = useRef<HTMLDivElement>(null);
+  const button = useRef<HTMLButtonElement>(null);
+  const leave = (): void => {
+    setOpen(false);
+    button.current?.focus();
+  };
+  useEffect(() => {
+    if (!open) return;
+    items(root.current)[0]?.focus();
+    const elsewhere = (event: globalThis.PointerEvent): void => {
+      if (!(event.target instanceof Node && root.current?.contains(event.target))) setOpen(false);
+    };
+    window.addEventListener('pointerdown', elsewhere);
+    return () => window.removeEventListener('pointerdown', elsewhere);
+  }, [open]);
+  const walk = (event: KeyboardEvent): void => {
+    const all = items(root.current);
+    const at = all.indexOf(document.activeElement as HTMLButtonElement);
+    const next = { ArrowDown: at + 1, ArrowUp: at - 1, Home: 0, End: all.length - 1 }[event.key];
+    if (event.key === 'Escape') {
+      event.preventDefault();
+      event.stopPropagation();
+      leave();
+    } else if (event.key === 'Tab') {
+      setOpen(false);
+    } else if (next !== undefined) {
+      event.preventDefault();
+      all[(next + all.length) % all.length]?.focus();
+    }
+  };
+  return (
+    <div className={`menu ${className}`} ref={root}>
+      <button
+        ref={button}
+        type="button"
+        className="button lifted"
+        aria-haspopup="menu"
+        aria-expanded={open}
+        aria-controls={open ? id : undefined}
+        aria-label={label === name ? undefined : `${name}: ${label}`}
+        disabled={disabled}
+        onClick={() => setOpen(!open)}
+      >
+        {label}
+        <svg viewBox="0 0 10 6" width="10" height="6" aria-hidden="true">
+          <path d="M1 1 L5 5 L9 1" fill="none" stroke="currentColor" strokeWidth="1.8" />
+        </svg>
+      </button>
+      {open && (
+        <div className="menu-list" id={id} role="menu" aria-label={name} onKeyDown={walk}>
+          {children(leave)}
+        </div>
+      )}
+    </div>
+  );
+}
+
+function items(root: HTMLElement | null): HTMLButtonElement[] {
+  return [...(root?.querySelectorAll<HTMLButtonElement>('[role^=menuitem]:not(:disabled)') ?? [])];
+}

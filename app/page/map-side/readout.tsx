@@ -1,0 +1,28 @@
+import type { ReactElement } from 'react';
+import { useSession } from '../../store/use-session.ts';
+import { coordinate, elevationQuantity, slopeQuantity } from '../../words/format.ts';
+import { Figure } from '../quantity.tsx';
+import { errorOf } from '../worksheet/section-states.ts';
+
+/** Coordinate, elevation and slope under the pointer. */
+export function Readout(): ReactElement | null {
+  const pointer = useSession((state) => state.pointer);
+  const units = useSession((state) => state.settings.units);
+  const error = useSession(errorOf);
+  if (!pointer) return null;
+  return (
+    <div className="readout narrow" data-testid="readout">
+      <span>{coordinate(pointer.lng, pointer.lat)}</span>
+      {pointer.elevationMeters !== null && (
+        <span>
+          elevation <Figure of={elevationQuantity(pointer.elevationMeters, error, units)} />
+        </span>
+      )}
+      {pointer.slope !== null && (
+        <span>
+          slope <Figure of={slopeQuantity(pointer.slope)} />
+        </span>
+      )}
+    </div>
+  );
+}

@@ -1,0 +1,84 @@
+import { useEffect, useState, type ReactElement } from 'react';
+import { listenForKeys } from '../actions/keys.ts';
+import { session } from '../store/session.ts';
+import { useSession } from '../store/use-session.ts';
+import { ConditionsStrip } from './conditions/strip.tsx';
+import { ErrorBoundary } from './error-boundary.tsx';
+import { Head } from './head.tsx';
+import { DrawBar } from './map-side/draw-bar.tsx';
+import { Legend } from './map-side/legend.tsx';
+import { MapHost } from './map-side/map-host.tsx';
+import { MapTools } from './map-side/map-tools.tsx';
+import { ProblemNotice, WorkingNotice } from './map-side/notices.tsx';
+import { Readout } from './map-side/readout.tsx';
+import { DropZone } from './opening/drop-zone.tsx';
+import { Opening } from './opening/opening.tsx';
+import { PanelTabs, type Panel } from './panel-tabs.tsx';
+import { WhatItIs } from './selected/what-it-is.tsx';
+import { ServicesContext, type Services } from './services.ts';
+import { Worksheet } from './worksheet/worksheet.tsx';
+import './tokens.css';
+import './page.css';
+import './worksheet.css';
+import './map-side.css';
+import './phone.css';
+
+/** The sheet: worksheet at the left, the plan, the conditions over its lower edge. */
+export function Page({ services }: { readonly services: Services }): ReactElement {
+  useEffect(() => listenForKeys(() => session.getState(), services), [services]);
+  const [panel, setPanel] = usePanel();
+  return (
+    <ServicesContext value={services}>
+      <div className="page" data-panel={panel}>
+        <Head />
+        <aside className="margin slides" aria-label="Margin" data-covers="left">
+          <ErrorBoundary name="The worksheet">
+            <Worksheet />
+          </ErrorBoundary>
+        </aside>
+        <main className="map-side">
+          <h2 className="out-of-sight">Plan</h2>
+          <ErrorBoundary name="The map">
+            <MapHost />
+          </ErrorBoundary>
+          <MapTools />
+          <div className="map-foot">
+            <Readout />
+          </div>
+          <div className="rail">
+            <Legend />
+            <ErrorBoundary name="The panel">
+              <WhatItIs />
+            </ErrorBoundary>
+          </div>
+          <div className="notices">
+            <ProblemNotice />
+            <WorkingNotice />
+            <DrawBar />
+          </div>
+          <ErrorBoundary name="The conditions">
+            <ConditionsStrip />
+          </ErrorBoundary>
+          <Opening />
+        </main>
+        <PanelTabs panel={panel} onPanel={setPanel} />
+        <DropZone />
+      </div>
+    </ServicesContext>
+  );
+}
+
+/** Selecting opens its panel on a phone; drawing clears the map of panels. */
+function usePanel(): [Panel, (panel: Panel) => void] {
+  const [panel, setPanel] = useState<Panel>('worksheet');
+  const selectedId = useSession((state) => state.selectedId);
+  const shaping = useSession((state) => state.drawing !== null || state.editingId !== null);
+  useEffect(() => {
+    if (selectedId !== null) setPanel('what');
+    else setPanel((last) => (last === 'what' ? 'worksheet' : last));
+  }, [selectedId]);
+  useEffect(() => {
+    if (shaping) setPanel('none');
+  }, [shaping]);
+  return [panel, setPanel];
+}

@@ -1,0 +1,40 @@
+import type { ReactElement } from 'react';
+import { useSession } from '../store/use-session.ts';
+
+/** On a phone, what the lower part of the screen holds; one at a time, or nothing. */
+export type Panel = 'worksheet' | 'what' | 'rain' | 'wind' | 'hour' | 'none';
+
+const tabs: readonly (readonly [Exclude<Panel, 'none'>, string])[] = [
+  ['worksheet', 'Worksheet'],
+  ['what', 'What it is'],
+  ['rain', 'Rain'],
+  ['wind', 'Wind'],
+  ['hour', 'Hour'],
+];
+
+/** Opens one panel over the map's lower part; pressing it again slides it away. */
+export function PanelTabs({
+  panel,
+  onPanel,
+}: {
+  readonly panel: Panel;
+  readonly onPanel: (panel: Panel) => void;
+}): ReactElement {
+  const selected = useSession((state) => state.selectedId !== null);
+  return (
+    <nav className="panel-tabs narrow" aria-label="Panels" data-covers="bottom">
+      {tabs
+        .filter(([name]) => name !== 'what' || selected)
+        .map(([name, words]) => (
+          <button
+            key={name}
+            type="button"
+            aria-expanded={panel === name}
+            onClick={() => onPanel(panel === name ? 'none' : name)}
+          >
+            {words}
+          </button>
+        ))}
+    </nav>
+  );
+}

@@ -1,0 +1,150 @@
+import { useState, type ReactElement } from 'react';
+import type { Basis } from '../../../geo/answers/finding.ts';
+import { isKind, type PlanFeature } from '../../../geo/plan/feature.ts';
+import { useSession } from '../../store/use-session.ts';
+import { coordinate, elevationQuantity, lengthQuantity, station } from '../../words/format.ts';
+import { kindWords } from '../../words/kind-words.ts';
+import { surveyLine } from '../../words/survey-words.ts';
+import { ActionButton } from '../action-button.tsx';
+import { WrittenField } from '../fields.tsx';
+import { HowWorkedOut } from '../how-worked-out.tsx';
+import { PlotNumbers } from '../plot-numbers.tsx';
+import { Figure } from '../quantity.tsx';
+import { Row, Rows } from '../row.tsx';
+import { useServices } from '../services.ts';
+import { Findings } from '../worksheet/findings.tsx';
+import { errorOf } from '../worksheet/section-states.ts';
+import { PropertyFields } from './property-fields.tsx';
+
+/** What is selected: its name, what is computed of it, what can be set, and how it was worked out. */
+export function WhatItIs(): ReactElement | null {
+  const feature = useSession((state) =>
+    state.selectedId === null ? undefined : state.features[state.selectedId],
+  );
+  if (!feature) return null;
+  return <Panel key={feature.id} feature={feature} />;
+}
+
+function Panel({ feature }: { readonly feature: PlanFeature }): ReactElement {
+  const services = useServices();
+  const answers = useSession((state) => state.answers[feature.id]);
+  const survey = useSession((state) => state.site.ground?.value.survey);
+  const answer = answers?.plotGround ?? answers?.bermLine ?? answers?.standGround;
+  const findings = [...(answer?.findings ?? []), ...(answers?.plotLowSpots?.findings ?? [])];
+  const [setting, setSetting] = useState(false);
+  const kind = kindWords[feature.kind].one;
+  return (
+    <section
+      className="what"
+      aria-label={`What it is: ${feature.name || kind}`}
+      data-covers="right"
+    >
+      <header>
+        <WrittenField
+          label="Name"
+          large
+          shown={feature.name}
+          read={(text) =>
+            text.trim().length <= 200
+              ? { value: text.trim() }
+              : { wrong: 'Keep it to 200 letters.' }
+          }
+          onValue={(name) => services.renameFeature(feature.id, name)}
+        />
+        <button
+          type="button"
+          className="button plain close"
+          aria-label="Put it down"
+          onClick={() => services.select(null)}
+        >
+          <svg viewBox="0 0 16 16" width="16" height="16" aria-hidden="true">
+            <path d="M2 2 L14 14 M14 2 L2 14" stroke="currentColor" strokeWidth="2" />
+          </svg>
+        </button>
+        <p className="narrow aside">
+          {kind.toLowerCase()}
+          {survey && ` · on the ${surveyLine(survey)}`}
+        </p>
+      </header>
+      <div className="what-body" tabIndex={0} role="group" aria-label="Numbers and properties">
+        <Findings of={findings} />
+        <Computed feature={feature} />
+        <details
+          className="fold"
+          open={setting}
+          onToggle={(event) => setSetting(event.currentTarget.open)}
+        >
+          <summary className="narrow">Set what it is</summary>
+          <PropertyFields feature={feature} />
+        </details>
+        <Worked basis={answer?.basis} />
+      </div>
+      <footer className="tools">
+        <ActionButton name="edit-shape" />
+        <ActionButton name="delete" />
+      </footer>
+    </section>
+  );
+}
+
+function Worked({ basis }: { readonly basis: Basis | undefined }): ReactElement | null {
+  return basis ? <HowWorkedOut basis={basis} /> : null;
+}
+
+function Computed({ feature }: { readonly feature: PlanFeature }): ReactElement {
+  const answers = useSession((state) => state.answers[feature.id]);
+  const units = useSession((state) => state.settings.units);
+  const error = useSession(errorOf);
+  if (isKind(feature, 'plot')) {
+    const plot = answers?.plotGround?.value;
+    return plot ? <PlotNumbers plot={plot} lowSpots={answers.plotLowSpots?.value} /> : <Waiting />;
+  }
+  if (isKind(feature, 'berm')) {
+    const line = answers?.bermLine?.value;
+    if (!line) return <Waiting />;
+    return (
+      <Rows>
+        <Row label="Length along the line">
+          <Figure of={lengthQuantity(line.lengthMeters, units)} />
+        </Row>
+        <Row label="Stations">
+          <b>0+00</b> to <b>{station(line.lengthMeters, units)}</b>
+        </Row>
+        <Row label="Lowest ground">
+          <Figure of={elevationQuantity(line.lowestMeters, error, units)} />
+        </Row>
+        <Row label="Highest ground">
+          <Figure of={elevationQuantity(line.highestMeters, error, units)} />
+        </Row>
+      </Rows>
+    );
+  }
+  if (isKind(feature, 'stand')) {
+    const ground = answers?.standGround?.value;
+    if (!ground) return <Waiting />;
+    return (
+      <Rows>
+        <Row label="Ground elevation">
+          <Figure of={elevationQuantity(ground.elevationMeters, error, units)} />
+        </Row>
+        <Row label="Place">
+          <b>{coordinate(ground.longitude, ground.latitude)}</b>
+        </Row>
+      </Rows>
+    );
+  }
+  return (
+    <p className="narrow aside-line">
+      It is kept with the plan. No answer about {kindWords[feature.kind].many.toLowerCase()} in this
+      version.
+    </p>
+  );
+}
+
+function Waiting(): ReactElement {
+  return (
+    <p className="narrow aside-line" aria-live="polite">
+      Working it out …
+    </p>
+  );
+}

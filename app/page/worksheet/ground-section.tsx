@@ -1,0 +1,202 @@
+import { useMemo, type ReactElement } from 'react';
+import { useShallow } from 'zustand/react/shallow';
+import type { SurveyQuality } from '../../../geo/answers/answers.ts';
+import { squareMetersFromAcres } from '../../../geo/frame/units.ts';
+import { useSession } from '../../store/use-session.ts';
+import {
+  areaQuantity,
+  bearing,
+  elevationQuantity,
+  errorQuantity,
+  lengthQuantity,
+  slopeQuantity,
+} from '../../words/format.ts';
+import { drawWords } from '../../words/kind-words.ts';
+import { gradeWords, surveyLimits, surveyLine } from '../../words/survey-words.ts';
+import { ActionButton } from '../action-button.tsx';
+import { OpenElevation } from '../opening/open-elevation.tsx';
+import { PlotNumbers } from '../plot-numbers.tsx';
+import { Figure } from '../quantity.tsx';
+import { Row, Rows } from '../row.tsx';
+import { useServices } from '../services.ts';
+import { CautionLines } from './caution-lines.tsx';
+import { Findings } from './findings.tsx';
+import { Section } from './section.tsx';
+import { errorOf, findingsOf, ofKind } from './section-states.ts';
+import { SurveyFields } from './survey-fields.tsx';
+
+/** The ground that everything rests on, and each plot drawn on it. */
+export function GroundSection(): ReactElement {
+  return (
+    <Section name="ground">
+      <GroundFindings />
+      <Site />
+      <Plots />
+      <GroundCautions />
+    </Section>
+  );
+}
+
+function GroundFindings(): ReactElement {
+  const findings = useSession(useShallow((state) => findingsOf('ground', state)));
+  return <Findings of={findings} />;
+}
+
+function Site(): ReactElement {
+  const ground = useSession((state) => state.site.ground?.value);
+  const record = useSession((state) => state.grounds[state.settings.groundId]);
+  const units = useSession((state) => state.settings.units);
+  const error = useSession(errorOf);
+  if (!record) {
+    return (
+      <div className="teach">
+        <p>
+          <b>Open the ground first.</b> Slope, fall and standing water are read from elevation: a
+          GeoTIFF, an ASCII grid or shots of your site. Acres and lengths work without it.
+        </p>
+        <OpenElevation />
+      </div>
+    );
+  }
+  return (
+    <>
+      <h3>{record.name}</h3>
+      {ground ? (
+        <Rows>
+          <Row label="Area with elevation">
+            <Figure of={areaQuantity(ground.areaSquareMeters, units)} />
+          </Row>
+          <Row label="Lowest to highest">
+            <Figure of={elevationQuantity(ground.lowestMeters, error, units)} /> to{' '}
+            <Figure of={elevationQuantity(ground.highestMeters, error, units)} />
+          </Row>
+          <SurveyRows survey={ground.survey} />
+        </Rows>
+      ) : (
+        <p className="aside narrow aside-line">Reading the ground …</p>
+      )}
+      <details className="fold">
+        <summary className="narrow">Set what the survey did not say</summary>
+        {ground && (
+          <ul className="limits narrow">
+            {surveyLimits(ground.survey, record, units).map((line) => (
+              <li key={line}>{line}</li>
+            ))}
+          </ul>
+        )}
+        <SurveyFields key={record.id} record={record} />
+        <p className="aside narrow aside-line">
+          From {record.sourceFiles.join(', ')} ({record.sourceCrsName}). {record.notes.join(' ')}
+        </p>
+        <OpenElevation again />
+      </details>
+    </>
+  );
+}
+
+function SurveyRows({ survey }: { readonly survey: SurveyQuality }): ReactElement {
+  const units = useSession((state) => state.settings.units);
+  return (
+    <>
+      <Row label="Survey">
+        <b>{surveyLine(survey)}</b>
+      </Row>
+      <Row label="Good for">
+        <b>{gradeWords[survey.grade]}</b>
+      </Row>
+      <Row label="Cells, vertical error">
+        <Figure of={lengthQuantity(survey.cellMeters, units)} />,{' '}
+        <Figure of={errorQuantity(survey.verticalErrorMeters, units)} />{' '}
+        {!survey.verticalErrorIsStated && <span className="aside">assumed</span>}
+      </Row>
+    </>
+  );
+}
+
+function Plots(): ReactElement {
+  const features = useSession((state) => state.features);
+  const answers = useSession((state) => state.answers);
+  const selectedId = useSession((state) => state.selectedId);
+  const units = useSession((state) => state.settings.units);
+  const services = useServices();
+  const plots = useMemo(() => ofKind(features, 'plot'), [features]);
+  if (plots.length === 0) {
+    return (
+      <div className="teach">
+        <p>
+          <b>Draw a food plot.</b> {drawWords.plot.why}
+        </p>
+        <ActionButton name="draw-plot" look="lead">
+          Draw plot
+        </ActionButton>
+      </div>
+    );
+  }
+  const open = plots.find((plot) => plot.id === selectedId);
+  const openAnswer = open && answers[open.id]?.plotGround?.value;
+  return (
+    <>
+      <table className="numbers narrow picks">
+        <caption className="out-of-sight">Food plots</caption>
+        <thead>
+          <tr>
+            <th scope="col">Plot</th>
+            <th scope="col">area</th>
+            <th scope="col">slope</th>
+            <th scope="col">falls to</th>
+          </tr>
+        </thead>
+        <tbody>
+          {plots.map((plot) => {
+            const value = answers[plot.id]?.plotGround?.value;
+            const toward = value?.terrain?.fallsTowardDegrees;
+            return (
+              <tr key={plot.id} data-selected={plot.id === selectedId}>
+                <th scope="row">
+                  <button
+                    type="button"
+                    className="pick"
+                    aria-pressed={plot.id === selectedId}
+                    onClick={() => services.select(plot.id === selectedId ? null : plot.id)}
+                  >
+                    {plot.name || 'unnamed'}
+                  </button>
+                </th>
+                <td>{value ? <Figure of={areaQuantity(value.areaSquareMeters, units)} /> : '…'}</td>
+                <td>
+                  {value?.terrain && <Figure of={slopeQuantity(value.terrain.medianSlope)} />}
+                </td>
+                <td>{typeof toward === 'number' ? <b>{bearing(toward)}</b> : ''}</td>
+              </tr>
+            );
+          })}
+        </tbody>
+      </table>
+      {openAnswer && (
+        <div className="of-one">
+          <h3>{open.name}</h3>
+          <PlotNumbers plot={openAnswer} lowSpots={answers[open.id]?.plotLowSpots?.value} />
+        </div>
+      )}
+      <div className="tools">
+        <ActionButton name="draw-plot">Draw plot</ActionButton>
+      </div>
+    </>
+  );
+}
+
+function GroundCautions(): ReactElement {
+  const overAnAcre = useSession((state) => {
+    const areas = ofKind(state.features, 'plot').map(
+      (plot) => state.answers[plot.id]?.plotGround?.value.areaSquareMeters ?? 0,
+    );
+    return areas.reduce((sum, area) => sum + area, 0) >= squareMetersFromAcres(1);
+  });
+  return (
+    <CautionLines
+      names={
+        overAnAcre ? ['screening', 'disturbance', 'slope', 'dig'] : ['screening', 'slope', 'dig']
+      }
+    />
+  );
+}

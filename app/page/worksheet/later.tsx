@@ -1,0 +1,17 @@
+import type { ReactElement } from 'react';
+import type { SectionName } from '../../store/session.ts';
+import { laterWords } from '../../words/later-words.ts';
+
+/** What this version does not answer yet, said before anybody looks for it. */
+export function Later({ name }: { readonly name: SectionName }): ReactElement | null {
+  const later = laterWords[name];
+  if (!later) return null;
+  return (
+    <div className="later narrow">
+      <p>
+        <b>Not in this version.</b> {later.answers}
+      </p>
+      <p className="aside">It will need {later.needs.join('; ')}.</p>
+    </div>
+  );
+}

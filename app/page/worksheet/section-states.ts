@@ -1,0 +1,141 @@
+import type { FeatureAnswers } from '../../../geo/answers/answers.ts';
+import type { Finding } from '../../../geo/answers/finding.ts';
+import type { PlanFeature } from '../../../geo/plan/feature.ts';
+import type { Kind } from '../../../geo/plan/kinds.ts';
+import type { SectionName, Session } from '../../store/session.ts';
+import { areaQuantity, elevationQuantity, lengthQuantity, spoken } from '../../words/format.ts';
+
+/** How a section stands: said by a symbol and by a word, never by one alone. */
+export type Standing = 'empty' | 'answered' | 'look' | 'later';
+
+export const standingWords: Readonly<Record<Standing, string>> = {
+  empty: 'nothing drawn yet',
+  answered: 'answered',
+  look: 'needs a look',
+  later: 'not answered yet',
+};
+
+export interface SectionState {
+  readonly standing: Standing;
+  /** The few words at the right of the section's line. */
+  readonly summary: string;
+}
+
+export const sectionNames: readonly SectionName[] = [
+  'ground',
+  'clearing',
+  'water',
+  'grade',
+  'debris',
+  'planting',
+  'stands',
+  'papers',
+];
+
+export const sectionTitles: Readonly<Record<SectionName, string>> = {
+  ground: 'Ground',
+  clearing: 'Clearing',
+  water: 'Water',
+  grade: 'Grade',
+  debris: 'Debris',
+  planting: 'Planting',
+  stands: 'Stands',
+  papers: 'Papers',
+};
+
+/** Features of one kind in the order they were named, hidden ones too. */
+export function ofKind<K extends Kind>(
+  features: Session['features'],
+  kind: K,
+): readonly PlanFeature<K>[] {
+  return Object.values(features)
+    .filter((feature): feature is PlanFeature<K> => feature.kind === kind)
+    .sort((a, b) => a.name.localeCompare(b.name, 'en-US', { numeric: true }));
+}
+
+/** Every finding that belongs to a section, in the order of its features. */
+export function findingsOf(name: SectionName, state: Session): readonly Finding[] {
+  const { site, answers, features } = state;
+  const of = <K extends Kind>(kind: K, answer: keyof FeatureAnswers) =>
+    ofKind(features, kind).flatMap((feature) => answers[feature.id]?.[answer]?.findings ?? []);
+  if (name === 'ground') {
+    return [
+      ...(site.ground?.findings ?? []),
+      ...of('plot', 'plotGround'),
+      ...of('plot', 'plotLowSpots'),
+    ];
+  }
+  if (name === 'water') return site.lowSpots?.findings ?? [];
+  if (name === 'debris') return of('berm', 'bermLine');
+  if (name === 'stands') return of('stand', 'standGround');
+  return [];
+}
+
+export function sectionState(name: SectionName, state: Session): SectionState {
+  const summary = summaries[name]?.(state);
+  if (!summary) return { standing: 'later', summary: '' };
+  if (summary.standing !== 'answered') return summary;
+  const look = findingsOf(name, state).some((finding) => finding.level !== 'note');
+  return look ? { ...summary, standing: 'look' } : summary;
+}
+
+const summaries: Partial<Record<SectionName, (state: Session) => SectionState>> = {
+  ground: (state) => {
+    const { units } = state.settings;
+    const plots = ofKind(state.features, 'plot');
+    const areas = plots.map((plot) => state.answers[plot.id]?.plotGround?.value.areaSquareMeters);
+    const known = areas.filter((area) => area !== undefined);
+    if (plots.length > 0) {
+      const total = known.reduce((sum, area) => sum + area, 0);
+      const acres = known.length === plots.length ? `, ${spoken(areaQuantity(total, units))}` : '';
+      return {
+        standing: known.length === 0 ? 'empty' : 'answered',
+        summary: `${count(plots.length, 'plot', 'plots')}${acres}`,
+      };
+    }
+    const site = state.site.ground?.value;
+    return {
+      standing: 'empty',
+      summary: site ? `${spoken(areaQuantity(site.areaSquareMeters, units))} open` : '',
+    };
+  },
+  water: (state) => {
+    const spots = state.site.lowSpots?.value;
+    if (!spots) return { standing: 'empty', summary: '' };
+    return {
+      standing: 'answered',
+      summary: count(spots.lowSpots.length, 'low spot', 'low spots'),
+    };
+  },
+  debris: (state) => {
+    const berms = ofKind(state.features, 'berm');
+    if (berms.length === 0) return { standing: 'empty', summary: '' };
+    const lengths = berms.map((berm) => state.answers[berm.id]?.bermLine?.value.lengthMeters ?? 0);
+    const total = lengths.reduce((sum, length) => sum + length, 0);
+    return {
+      standing: total > 0 ? 'answered' : 'empty',
+      summary: `berm ${spoken(lengthQuantity(total, state.settings.units))}`,
+    };
+  },
+  stands: (state) => {
+    const stands = ofKind(state.features, 'stand');
+    if (stands.length === 0) return { standing: 'empty', summary: '' };
+    const first = state.answers[stands[0]!.id]?.standGround?.value.elevationMeters ?? null;
+    const alone = stands.length === 1 && first !== null;
+    return {
+      standing: 'answered',
+      summary: alone
+        ? `${stands[0]!.name} at ${spoken(elevationQuantity(first, errorOf(state), state.settings.units))}`
+        : count(stands.length, 'stand', 'stands'),
+    };
+  },
+};
+
+/** One standard error of a height of the ground in use, metres; null while there is none. */
+export function errorOf(state: Session): number | null {
+  return state.site.ground?.value.survey.verticalErrorMeters ?? null;
+}
+
+function count(number: number, one: string, many: string): string {
+  return number === 0 ? `no ${many}` : `${number} ${number === 1 ? one : many}`;
+}

@@ -1,0 +1,97 @@
+import { useMemo, type ReactElement } from 'react';
+import { useShallow } from 'zustand/react/shallow';
+import { useSession } from '../../store/use-session.ts';
+import { bearing, elevationQuantity } from '../../words/format.ts';
+import { drawWords } from '../../words/kind-words.ts';
+import { ActionButton } from '../action-button.tsx';
+import { Figure } from '../quantity.tsx';
+import { useServices } from '../services.ts';
+import { CautionLines } from './caution-lines.tsx';
+import { Findings } from './findings.tsx';
+import { Later } from './later.tsx';
+import { Section } from './section.tsx';
+import { errorOf, findingsOf, ofKind } from './section-states.ts';
+
+/** The seats and their ground; winds and ways in come in a later version. */
+export function StandsSection(): ReactElement {
+  return (
+    <Section name="stands">
+      <StandFindings />
+      <Stands />
+      <Later name="stands" />
+      <CautionLines names={['stand', 'overhead']} />
+    </Section>
+  );
+}
+
+function StandFindings(): ReactElement {
+  const findings = useSession(useShallow((state) => findingsOf('stands', state)));
+  return <Findings of={findings} />;
+}
+
+function Stands(): ReactElement {
+  const features = useSession((state) => state.features);
+  const answers = useSession((state) => state.answers);
+  const selectedId = useSession((state) => state.selectedId);
+  const units = useSession((state) => state.settings.units);
+  const error = useSession(errorOf);
+  const services = useServices();
+  const stands = useMemo(() => ofKind(features, 'stand'), [features]);
+  if (stands.length === 0) {
+    return (
+      <div className="teach">
+        <p>
+          <b>Set a stand.</b> {drawWords.stand.why}
+        </p>
+        <ActionButton name="draw-stand" look="lead">
+          Draw stand
+        </ActionButton>
+      </div>
+    );
+  }
+  return (
+    <>
+      <table className="numbers narrow picks">
+        <caption className="out-of-sight">Stands</caption>
+        <thead>
+          <tr>
+            <th scope="col">Stand</th>
+            <th scope="col">ground</th>
+            <th scope="col">faces</th>
+          </tr>
+        </thead>
+        <tbody>
+          {stands.map((stand) => {
+            const ground = answers[stand.id]?.standGround?.value;
+            const faces = stand.properties.facingDegrees;
+            return (
+              <tr key={stand.id} data-selected={stand.id === selectedId}>
+                <th scope="row">
+                  <button
+                    type="button"
+                    className="pick"
+                    aria-pressed={stand.id === selectedId}
+                    onClick={() => services.select(stand.id === selectedId ? null : stand.id)}
+                  >
+                    {stand.name || 'unnamed'}
+                  </button>
+                </th>
+                <td>
+                  {ground ? (
+                    <Figure of={elevationQuantity(ground.elevationMeters, error, units)} />
+                  ) : (
+                    '…'
+                  )}
+                </td>
+                <td>{faces === null ? 'not set' : <b>{bearing(faces)}</b>}</td>
+              </tr>
+            );
+          })}
+        </tbody>
+      </table>
+      <div className="tools">
+        <ActionButton name="draw-stand">Draw stand</ActionButton>
+      </div>
+    </>
+  );
+}

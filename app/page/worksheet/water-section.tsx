@@ -1,0 +1,100 @@
+import type { ReactElement } from 'react';
+import { useShallow } from 'zustand/react/shallow';
+import { useSession } from '../../store/use-session.ts';
+import { areaQuantity, depthQuantity, spoken, volumeQuantity } from '../../words/format.ts';
+import { Figure } from '../quantity.tsx';
+import { useServices } from '../services.ts';
+import { CautionLines } from './caution-lines.tsx';
+import { Findings } from './findings.tsx';
+import { HowWorkedOut } from '../how-worked-out.tsx';
+import { Later } from './later.tsx';
+import { Section } from './section.tsx';
+import { errorOf, findingsOf } from './section-states.ts';
+
+/** Where water would stand if every hollow filled to its spill; storms come in a later version. */
+export function WaterSection(): ReactElement {
+  return (
+    <Section name="water">
+      <WaterFindings />
+      <LowSpots />
+      <Later name="water" />
+      <CautionLines names={['wetland']} />
+    </Section>
+  );
+}
+
+function WaterFindings(): ReactElement {
+  const findings = useSession(useShallow((state) => findingsOf('water', state)));
+  return <Findings of={findings} />;
+}
+
+const SHOWN = 12;
+
+function LowSpots(): ReactElement {
+  const answer = useSession((state) => state.site.lowSpots);
+  const units = useSession((state) => state.settings.units);
+  const error = useSession(errorOf);
+  const services = useServices();
+  if (!answer) {
+    return (
+      <p className="teach">
+        <b>Open the ground first.</b> Low spots are found from elevation.
+      </p>
+    );
+  }
+  const { lowSpots, totalCount, totalVolumeCubicMeters, listMinDepthMeters } = answer.value;
+  const leastDepth = spoken(depthQuantity(listMinDepthMeters, null, units));
+  const leastArea = spoken(areaQuantity(answer.value.listMinAreaSquareMeters, units));
+  const total = spoken(volumeQuantity(totalVolumeCubicMeters, units));
+  return (
+    <>
+      {lowSpots.length > 0 && (
+        <table className="numbers narrow picks">
+          <caption className="out-of-sight">
+            Low spots of the site, largest first, filled until they spill
+          </caption>
+          <thead>
+            <tr>
+              <th scope="col">Low spot</th>
+              <th scope="col">when full</th>
+              <th scope="col">deepest</th>
+              <th scope="col">covers</th>
+            </tr>
+          </thead>
+          <tbody>
+            {lowSpots.slice(0, SHOWN).map((spot) => (
+              <tr key={spot.id}>
+                <th scope="row">
+                  <button
+                    type="button"
+                    className="pick"
+                    aria-label={`Show ${spot.id} on the map`}
+                    onClick={() => services.showPlace(spot.deepestAt)}
+                  >
+                    {spot.id}
+                  </button>
+                </th>
+                <td>
+                  <Figure of={volumeQuantity(spot.volumeCubicMeters, units)} />
+                </td>
+                <td>
+                  <Figure of={depthQuantity(spot.maxDepthMeters, error, units)} />
+                </td>
+                <td>
+                  <Figure of={areaQuantity(spot.areaSquareMeters, units)} />
+                </td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      )}
+      <p className="narrow aside-line">
+        {lowSpots.length > SHOWN && `${SHOWN} largest of ${lowSpots.length} listed. `}
+        {lowSpots.length === 0 && 'No low spot is deep and wide enough to list. '}
+        Each is shown brim full, whatever rain that takes. Listed from {leastDepth} deep and{' '}
+        {leastArea}; all {totalCount} hollows together hold {total}.
+      </p>
+      <HowWorkedOut basis={answer.basis} />
+    </>
+  );
+}

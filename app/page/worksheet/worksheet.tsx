@@ -1,0 +1,47 @@
+import type { ReactElement } from 'react';
+import { useSession } from '../../store/use-session.ts';
+import { DebrisSection } from './debris-section.tsx';
+import { GroundSection } from './ground-section.tsx';
+import { Later } from './later.tsx';
+import { Section } from './section.tsx';
+import { StandsSection } from './stands-section.tsx';
+import { TitleBlock } from './title-block.tsx';
+import { WaterSection } from './water-section.tsx';
+
+/** The margin of the sheet, in the order of the job. */
+export function Worksheet(): ReactElement {
+  return (
+    <div className="worksheet" role="region" aria-label="Worksheet" tabIndex={-1}>
+      <SiteLine />
+      <GroundSection />
+      <Section name="clearing">
+        <Later name="clearing" />
+      </Section>
+      <WaterSection />
+      <Section name="grade">
+        <Later name="grade" />
+      </Section>
+      <DebrisSection />
+      <Section name="planting">
+        <Later name="planting" />
+      </Section>
+      <StandsSection />
+      <Section name="papers">
+        <Later name="papers" />
+      </Section>
+      <TitleBlock />
+    </div>
+  );
+}
+
+function SiteLine(): ReactElement {
+  const siteName = useSession((state) => state.settings.siteName);
+  const jobNumber = useSession((state) => state.settings.jobNumber);
+  const groundName = useSession((state) => state.grounds[state.settings.groundId]?.name);
+  return (
+    <p className="site-line">
+      <b>{siteName || groundName || 'Unnamed site'}</b>
+      {jobNumber && <span className="aside narrow">job {jobNumber}</span>}
+    </p>
+  );
+}

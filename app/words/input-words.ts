@@ -1,0 +1,67 @@
+import type { Basis } from '../../geo/answers/finding.ts';
+import {
+  areaQuantity,
+  bearing,
+  figure,
+  lengthQuantity,
+  shareQuantity,
+  slopeQuantity,
+  spoken,
+  volumeQuantity,
+  type UnitSystem,
+} from './format.ts';
+import { feetFromMeters, inchesFromMeters } from '../../geo/frame/units.ts';
+
+/** The inputs of an answer as lines: the key's words, and its value in the units of the page. */
+export function inputWords(
+  inputs: Basis['inputs'],
+  units: UnitSystem,
+): readonly { readonly label: string; readonly text: string }[] {
+  return Object.entries(inputs).map(([key, value]) => ({
+    label: labelOf(key),
+    text: value === null ? 'not known' : textOf(key, value, units),
+  }));
+}
+
+const unitEndings =
+  /(SquareMeters|CubicMeters|MetersPerSecond|Meters|Degrees|Hours|Share|Slope|RiseOverRun|Count)$/;
+
+function labelOf(key: string): string {
+  const bare = key.replace(/(SquareMeters|CubicMeters|MetersPerSecond|Meters|Degrees|Hours)$/, '');
+  const spaced = (bare || key).replace(/([a-z0-9])([A-Z])/g, '$1 $2').toLowerCase();
+  return spaced.charAt(0).toUpperCase() + spaced.slice(1);
+}
+
+function textOf(key: string, value: number | string, units: UnitSystem): string {
+  if (typeof value === 'string') return value;
+  switch (unitEndings.exec(key)?.[1]) {
+    case 'SquareMeters':
+      return spoken(areaQuantity(value, units));
+    case 'CubicMeters':
+      return spoken(volumeQuantity(value, units));
+    case 'Meters':
+      return shortLength(value, units);
+    case 'Degrees':
+      return bearing(value);
+    case 'Hours':
+      return `${figure(value, 0)} h`;
+    case 'Share':
+      return spoken(shareQuantity(value));
+    case 'Slope':
+    case 'RiseOverRun':
+      return spoken(slopeQuantity(value));
+    default:
+      return Number.isInteger(value) ? figure(value, 0) : String(Number(value.toPrecision(4)));
+  }
+}
+
+/** Inputs may be inches or miles long, so that the digits follow the size. */
+function shortLength(meters: number, units: UnitSystem): string {
+  const size = Math.abs(meters);
+  if (units === 'metric') {
+    return size < 1 ? `${figure(meters * 100, size < 0.1 ? 1 : 0)} cm` : `${figure(meters, 1)} m`;
+  }
+  if (size < 0.6) return `${figure(inchesFromMeters(meters), 1)} in`;
+  const feet = feetFromMeters(meters);
+  return Math.abs(feet) < 100 ? `${figure(feet, 1)} ft` : spoken(lengthQuantity(meters, units));
+}

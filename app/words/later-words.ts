@@ -1,0 +1,38 @@
+import type { SectionName } from '../store/session.ts';
+
+/** What a section will answer and what it needs for it, while this version does not answer yet. */
+interface Later {
+  readonly answers: string;
+  readonly needs: readonly string[];
+}
+
+export const laterWords: Readonly<Partial<Record<SectionName, Later>>> = {
+  clearing: {
+    answers: 'How much timber and debris comes off, in tons and cubic yards, and the dozer hours.',
+    needs: ['timber blocks with a tree tally', 'what is sold, and what becomes of stumps and tops'],
+  },
+  water: {
+    answers: 'What one storm leaves standing, how deep and for how many hours.',
+    needs: ['soil group and how fast it takes water', 'the storm set under the map'],
+  },
+  grade: {
+    answers: 'Cut and fill by stake, the way-out for the water, and the yards of dirt to move.',
+    needs: ['a plot on open ground', 'which way it shall shed, and where it may let go'],
+  },
+  debris: {
+    answers: 'How long and high the berm gets, where it needs gaps, and whether it dams water.',
+    needs: ['the volume of debris, from Clearing', 'a berm line or a place for brush piles'],
+  },
+  planting: {
+    answers: 'Lime, fertilizer and seed in whole bags, and what the sprayer tank takes.',
+    needs: ['a soil test for each plot', 'the acres left to plant beside the debris'],
+  },
+  stands: {
+    answers: 'Which mornings and evenings a stand works, and which way to walk in.',
+    needs: ['hourly wind for the season', 'bedding areas, lanes and access points'],
+  },
+  papers: {
+    answers: 'Quote, cut sheet, order list, spray-mix card and hunt cards at true scale.',
+    needs: ['the sections above, answered'],
+  },
+};
