@@ -1,4 +1,5 @@
 import type { LinearUnit } from '../frame/crs-types.ts';
+import type { Affine } from '../raster/affine.ts';
 import type { ClearingState, GroundRecord } from '../raster/ground-record.ts';
 import type { Grid } from '../raster/grid.ts';
 import type { Problem } from '../result.ts';
@@ -68,11 +69,15 @@ export interface EncodedPhoto {
   readonly name: string;
   readonly mime: 'image/jpeg' | 'image/png';
   readonly bytes: Uint8Array;
-  /** World file: x = a*column + b*row + c of pixel centres, y = d*column + e*row + f. */
-  readonly affine: readonly [number, number, number, number, number, number];
+  /** Pixel corners to coordinates of its system. */
+  readonly affine: Affine;
 }
 
 export type OpenedGround =
   | { readonly kind: 'opened'; readonly grid: Grid; readonly draft: GroundDraft }
   | Asked
   | { readonly kind: 'refused'; readonly problem: Problem };
+
+export function refused(problem: Problem): OpenedGround {
+  return { kind: 'refused', problem };
+}

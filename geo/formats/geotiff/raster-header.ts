@@ -54,12 +54,16 @@ const SMALLEST_SIDE = 3;
  * Reads the directories of a GeoTIFF and nothing of its cells: some 16 kB of a cloud-optimised file.
  * A missing or refused coordinate system is the header's `crs`, so that it can be asked for; what
  * cannot be read at all is a problem. Never throws but for programmer errors.
+ * @param beside placement from a world file, for a file that does not place its own cells
  */
-export function readRasterHeader(source: ByteSource): Promise<Result<RasterHeader>> {
-  return asResult(source, () => read(source));
+export function readRasterHeader(
+  source: ByteSource,
+  beside: { readonly affine: Affine | null } = { affine: null },
+): Promise<Result<RasterHeader>> {
+  return asResult(source, () => read(source, beside.affine));
 }
 
-async function read(source: ByteSource): Promise<Result<RasterHeader>> {
+async function read(source: ByteSource, worldFile: Affine | null): Promise<Result<RasterHeader>> {
   const file = await openTiff(source);
   const first = file.directories[0];
   const image = await readImage(file, first);
@@ -81,7 +85,7 @@ async function read(source: ByteSource): Promise<Result<RasterHeader>> {
   }
   const keys = await readGeoKeys(file, first);
   const pixelIsPoint = keys.get(RASTER_TYPE_KEY) === PIXEL_IS_POINT;
-  const affine = await readAffine(file, first, pixelIsPoint);
+  const affine = (await readAffine(file, first, pixelIsPoint)) ?? worldFile;
   if (!affine) {
     return problem(
       'placement-missing',
