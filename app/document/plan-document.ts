@@ -4,7 +4,7 @@ import type { PlanFeature } from '../../geo/plan/feature.ts';
 import { defaultSettings, type Settings } from '../../geo/plan/settings.ts';
 import type { GroundRecord } from '../../geo/raster/ground-record.ts';
 import { ok, type Problem, type Result } from '../../geo/result.ts';
-import type { PhotoRecord } from '../workers/messages.ts';
+import type { PhotoRecord } from '../../geo/raster/photo-record.ts';
 import { sameValue } from './same-value.ts';
 import {
   mapNames,

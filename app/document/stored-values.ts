@@ -4,7 +4,7 @@ import { parseFeature } from '../../geo/plan/feature.ts';
 import { parseSetting, settingKeys, type SettingKey } from '../../geo/plan/settings.ts';
 import type { GroundRecord } from '../../geo/raster/ground-record.ts';
 import { ok, problem, type Result } from '../../geo/result.ts';
-import type { PhotoRecord } from '../workers/messages.ts';
+import type { PhotoRecord } from '../../geo/raster/photo-record.ts';
 
 /** The maps of the document. Conditions are saved but are not part of undo. */
 export type UndoableMap = 'features' | 'settings' | 'grounds' | 'photos';
@@ -55,8 +55,21 @@ const groundRecord = v.object({
 const photoRecord = v.object({
   id: hash,
   name: text,
+  plane: v.object({
+    proj: text,
+    metersPerUnitEast: positive,
+    metersPerUnitNorth: positive,
+  }),
+  width: count,
+  height: count,
+  west: finite,
+  north: finite,
+  cellWidth: positive,
+  cellHeight: positive,
   bounds: v.tuple([finite, finite, finite, finite]),
   cellMeters: positive,
+  sourceFiles: v.array(text),
+  notes: v.array(text),
 }) satisfies v.GenericSchema<unknown, PhotoRecord>;
 
 const conditions = {

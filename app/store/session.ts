@@ -6,7 +6,8 @@ import type { PlanFeature } from '../../geo/plan/feature.ts';
 import { defaultSettings, type Settings } from '../../geo/plan/settings.ts';
 import type { GroundRecord } from '../../geo/raster/ground-record.ts';
 import type { Problem } from '../../geo/result.ts';
-import type { GroundOpening, PhotoRecord, Probe } from '../workers/messages.ts';
+import type { PhotoRecord } from '../../geo/raster/photo-record.ts';
+import type { GroundOpening, Probe } from '../workers/messages.ts';
 
 /**
  * The read model of the page. The first part mirrors the document and the workers and is written

@@ -1,10 +1,12 @@
 import type { FeatureAnswers, SiteAnswers } from '../../geo/answers/answers.ts';
 import type { Asked, GroundChoices } from '../../geo/formats/opening.ts';
-import type { PlanFeature } from '../../geo/plan/feature.ts';
+import type { PlanFeature, Position } from '../../geo/plan/feature.ts';
 import type { Conditions } from '../../geo/plan/conditions.ts';
 import type { Settings } from '../../geo/plan/settings.ts';
 import type { GroundRecord } from '../../geo/raster/ground-record.ts';
+import type { PhotoRecord } from '../../geo/raster/photo-record.ts';
 import type { Problem } from '../../geo/result.ts';
+import type { TileKind } from '../../layers/tiles/tile-kind.ts';
 
 /**
  * The worker door's whole vocabulary: request name -> [what goes in, what comes back].
@@ -15,20 +17,15 @@ import type { Problem } from '../../geo/result.ts';
 export type { GroundChoices, Overview, PixelWindow } from '../../geo/formats/opening.ts';
 
 export type GroundOpening =
-  | { readonly kind: 'opened'; readonly ground: GroundRecord }
-  | { readonly kind: 'photo'; readonly photo: PhotoRecord }
+  | {
+      readonly kind: 'opened';
+      readonly ground: GroundRecord;
+      /** It is open, but this browser could not keep it: why. */
+      readonly notKept: Problem | null;
+    }
+  | { readonly kind: 'photo'; readonly photo: PhotoRecord; readonly notKept: Problem | null }
   | Asked
   | { readonly kind: 'refused'; readonly problem: Problem };
-
-export interface PhotoRecord {
-  readonly id: string;
-  readonly name: string;
-  /** [west, south, east, north], degrees. */
-  readonly bounds: readonly [number, number, number, number];
-  readonly cellMeters: number;
-}
-
-export type TileKind = 'relief' | 'slope' | 'elevation' | 'photo';
 
 export interface Probe {
   readonly elevationMeters: number | null;
@@ -40,12 +37,16 @@ export interface Requests {
   openFiles: [{ files: readonly File[]; choices: GroundChoices }, GroundOpening];
   openAddress: [{ url: string; choices: GroundChoices }, GroundOpening];
   /** Takes a stored ground or photo into use by content hash; null puts it away. */
-  useGround: [{ record: GroundRecord | null }, { found: boolean }];
-  usePhoto: [{ record: PhotoRecord | null }, { found: boolean }];
+  useGround: [{ record: GroundRecord | null }, { problem: Problem | null }];
+  usePhoto: [{ record: PhotoRecord | null }, { problem: Problem | null }];
   /** The whole plan, at start and after undo. */
   setPlan: [{ features: readonly PlanFeature[]; settings: Settings; conditions: Conditions }, null];
   /** Changed features; null removes. Drafts come this way too while a gesture lasts. */
   putFeatures: [{ features: Readonly<Record<string, PlanFeature | null>> }, null];
+  /** Sound outlines that cover what a self-crossing one covers, largest first. */
+  repairOutline: [{ rings: readonly (readonly Position[])[] }, Position[][][]];
+  /** Coordinate systems whose name or code holds the text, at most a dozen. */
+  findCrs: [{ text: string }, readonly { readonly epsg: number; readonly name: string }[]];
   probe: [{ lng: number; lat: number }, Probe];
   tile: [{ kind: TileKind; z: number; x: number; y: number; size: number }, ImageBitmap | null];
 }
@@ -73,6 +74,7 @@ export type WorkerEvent =
     }
   /** Answers are being worked out; `share` 1 means all current. */
   | { readonly event: 'working'; readonly share: number; readonly doing: string }
+  | { readonly event: 'failed'; readonly problem: Problem }
   /** Tiles drawn before this are out of date. */
   | {
       readonly event: 'tiles-changed';

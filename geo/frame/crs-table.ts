@@ -10,6 +10,8 @@ import type { Realisation } from './realisation.ts';
 export interface TableSystem {
   readonly epsg: number;
   readonly name: string;
+  /** The name without datum and unit, e.g. "California zone 5". */
+  readonly title: string;
   readonly realisation: Realisation;
   readonly projection: Projection;
 }
@@ -71,6 +73,11 @@ function systems(): Map<number, TableSystem> {
   return (byCode ??= new Map(CRS_ROWS.trim().split('\n').flatMap(readRow)));
 }
 
+/** Every projected system of the table. */
+export function tableSystems(): readonly TableSystem[] {
+  return [...systems().values()];
+}
+
 function readRow(row: string): [number, TableSystem][] {
   const [title, numbers, ...groups] = row.split('|') as [string, string, ...string[]];
   return groups.flatMap((group) => {
@@ -80,7 +87,7 @@ function readRow(row: string): [number, TableSystem][] {
       if (code === '') return [];
       const realisation = REALISATIONS[i]!;
       const name = `${realisation} / ${title}${UNIT_MARK[projection.unit]}`;
-      return [[Number(code), { epsg: Number(code), name, realisation, projection }]];
+      return [[Number(code), { epsg: Number(code), name, title, realisation, projection }]];
     });
   });
 }
@@ -116,16 +123,21 @@ export function systemByCode(epsg: number): TableSystem | null {
   const hundreds = Math.floor(epsg / 100);
   if ((hundreds === 326 || hundreds === 327) && zone >= 1 && zone <= 60) {
     const south = hundreds === 327;
-    const name = `WGS 84 / UTM zone ${zone}${south ? 'S' : 'N'}`;
-    return { epsg, name, realisation: 'WGS 84', projection: utmProjection(zone, south) };
+    const title = `UTM zone ${zone}${south ? 'S' : 'N'}`;
+    const projection = utmProjection(zone, south);
+    return { epsg, name: `WGS 84 / ${title}`, title, realisation: 'WGS 84', projection };
   }
   return systems().get(epsg) ?? null;
 }
 
-/** The system with this projection on this datum, by its numbers; null where none has a code. */
+/**
+ * The system with this projection on this datum, by its numbers; null where none has a code. A few
+ * zones are one projection under two codes (New Jersey and New York East): the name decides.
+ */
 export function systemByProjection(
   realisation: Realisation,
   projection: Projection,
+  name = '',
 ): TableSystem | null {
   if (realisation === 'WGS 84') {
     const zone = Math.round((projection.lon0 + 183) / 6);
@@ -134,11 +146,19 @@ export function systemByProjection(
     const system = systemByCode(code)!;
     return sameProjection(system.projection, projection) ? system : null;
   }
+  let first: TableSystem | null = null;
+  const letters = lettersOf(name);
   for (const system of systems().values()) {
     if (system.realisation !== realisation) continue;
-    if (sameProjection(system.projection, projection)) return system;
+    if (!sameProjection(system.projection, projection)) continue;
+    if (letters.includes(lettersOf(system.title))) return system;
+    first ??= system;
   }
-  return null;
+  return first;
+}
+
+function lettersOf(name: string): string {
+  return name.toLowerCase().replace(/[^a-z0-9]/g, '');
 }
 
 /** The system of that exact name, as EPSG spells it; null where there is none. */

@@ -1,0 +1,96 @@
+import type { GroundInUse } from '../../geo/answers/definition.ts';
+import { openFrame } from '../../geo/frame/open-frame.ts';
+import type { ByteSource } from '../../geo/formats/byte-source.ts';
+import { openGround } from '../../geo/formats/open-ground.ts';
+import type { GroundRecord } from '../../geo/raster/ground-record.ts';
+import type { PhotoRecord } from '../../geo/raster/photo-record.ts';
+import { ok, type Problem, type Result } from '../../geo/result.ts';
+import { contentHash, RasterStore } from '../document/raster-store.ts';
+import { createDecodePool, type DecodePool } from './decode-pool.ts';
+import type { GroundChoices, GroundOpening } from './messages.ts';
+import { openPhoto } from './open-photo.ts';
+import type { Asking } from './serve-door.ts';
+import { breathe } from './slices.ts';
+
+export interface PhotoInUse {
+  readonly record: PhotoRecord;
+  readonly pixels: Uint8ClampedArray;
+}
+
+/**
+ * Opens grounds and photos from files and from this browser's storage. What was opened last is
+ * remembered, so that taking it into use does not read it back.
+ */
+export class GroundShop {
+  readonly #rasters = new RasterStore(globalThis.indexedDB, () => Date.now());
+  #pool: DecodePool | null = null;
+  #lastGround: GroundInUse | null = null;
+  #lastPhoto: PhotoInUse | null = null;
+
+  async open(
+    sources: readonly ByteSource[],
+    choices: GroundChoices,
+    asking: Asking,
+  ): Promise<GroundOpening> {
+    this.#pool ??= createDecodePool();
+    const reading = {
+      decoder: this.#pool,
+      shouldStop: asking.stopped,
+      onProgress: async ({ share, doing }: { share: number; doing: string }) => {
+        asking.progress(share, doing);
+        await breathe();
+      },
+    };
+    const opened = await openGround(sources, choices, reading);
+    if (opened.kind === 'photo') {
+      const photo = await openPhoto(opened.photo, reading);
+      if (!photo.ok) return { kind: 'refused', problem: photo.problem };
+      const { record, pixels } = photo.value;
+      const id = await contentHash(pixels as Uint8ClampedArray<ArrayBuffer>);
+      this.#lastPhoto = { record: { ...record, id }, pixels };
+      const kept = await this.#rasters.put(pixels as Uint8ClampedArray<ArrayBuffer>, {
+        kind: 'photo',
+        format: 'rgba',
+        width: record.width,
+        height: record.height,
+      });
+      return { kind: 'photo', photo: this.#lastPhoto.record, notKept: problemOf(kept) };
+    }
+    if (opened.kind !== 'opened') return opened;
+    const { grid, draft } = opened;
+    const data = grid.data as Float32Array<ArrayBuffer>;
+    const record: GroundRecord = { ...draft, id: await contentHash(data) };
+    this.#lastGround = { record, grid, frame: openFrame(grid.frame) };
+    const { width, height } = grid;
+    const kept = await this.#rasters.put(data, {
+      kind: 'ground',
+      format: 'float32',
+      width,
+      height,
+    });
+    return { kind: 'opened', ground: record, notKept: problemOf(kept) };
+  }
+
+  async ground(record: GroundRecord): Promise<Result<GroundInUse>> {
+    if (this.#lastGround?.record.id === record.id) {
+      return ok({ ...this.#lastGround, record });
+    }
+    const stored = await this.#rasters.get(record.id);
+    if (!stored.ok) return stored;
+    const grid = { ...record.place, data: new Float32Array(stored.value.bytes) };
+    this.#lastGround = { record, grid, frame: openFrame(grid.frame) };
+    return ok(this.#lastGround);
+  }
+
+  async photo(record: PhotoRecord): Promise<Result<PhotoInUse>> {
+    if (this.#lastPhoto?.record.id === record.id) return ok(this.#lastPhoto);
+    const stored = await this.#rasters.get(record.id);
+    if (!stored.ok) return stored;
+    this.#lastPhoto = { record, pixels: new Uint8ClampedArray(stored.value.bytes) };
+    return ok(this.#lastPhoto);
+  }
+}
+
+function problemOf(result: Result<unknown>): Problem | null {
+  return result.ok ? null : result.problem;
+}

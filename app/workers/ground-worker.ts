@@ -1,0 +1,156 @@
+import { definitions } from '../../geo/answers/definitions.ts';
+import type { GroundInUse } from '../../geo/answers/definition.ts';
+import { AnswerGraph } from '../../geo/answers/graph.ts';
+import type { FeatureAnswers, SiteAnswers } from '../../geo/answers/answers.ts';
+import { findSystems } from '../../geo/frame/find-systems.ts';
+import { planeSlopeIn } from '../../geo/ground/plane-slope.ts';
+import { repairOutline } from '../../geo/plan/outline-repair.ts';
+import { cellAt, sampleBilinear } from '../../geo/raster/sample.ts';
+import { blobSource } from './blob-source.ts';
+import { createDesk } from './desk.ts';
+import { GroundShop } from './ground-shop.ts';
+import type { Probe } from './messages.ts';
+import { openPhotoPlane } from './open-photo.ts';
+import { openRangeSource } from './range-source.ts';
+import { serveDoor } from './serve-door.ts';
+import { TileShop } from './tile-shop.ts';
+
+/**
+ * The one worker that owns the ground, its surfaces, the tiles drawn from them and the answers.
+ * This file only wires: each request to what does it, each answer back through the door.
+ */
+
+const shop = new GroundShop();
+const tiles = new TileShop();
+const graph = new AnswerGraph(definitions);
+let ground: GroundInUse | null = null;
+let units: 'us' | 'metric' = 'us';
+let version = 0;
+
+const desk = createDesk(graph, {
+  settled({ name, featureId, shown, value }) {
+    if (!shown) return;
+    if (featureId === null) {
+      door.say({
+        event: 'site-answer',
+        name: name as keyof SiteAnswers,
+        answer: value as SiteAnswers[keyof SiteAnswers] | null,
+      });
+    } else {
+      door.say({
+        event: 'feature-answer',
+        name: name as keyof FeatureAnswers,
+        id: featureId,
+        answer: value as FeatureAnswers[keyof FeatureAnswers] | null,
+      });
+    }
+  },
+  working: (share, doing) => door.say({ event: 'working', share, doing }),
+  failed: (job, error) =>
+    door.say({
+      event: 'failed',
+      problem: {
+        code: 'answer-failed',
+        what: `The answer "${job.name}" could not be worked out: ${error instanceof Error ? error.message : String(error)}.`,
+        wayOut: 'The rest still holds. Save the project and report this with it.',
+        ...(job.featureId === null ? {} : { where: job.featureId }),
+      },
+    }),
+});
+
+function probe({ lng, lat }: { lng: number; lat: number }): Probe {
+  if (!ground) return { elevationMeters: null, slope: null };
+  const { grid, frame } = ground;
+  const [x, y] = frame.fromLngLat(lng, lat);
+  const cell = cellAt(grid, x, y);
+  if (cell < 0) return { elevationMeters: null, slope: null };
+  const row = Math.floor(cell / grid.width);
+  const window = { column: cell - row * grid.width, row, width: 1, height: 1 };
+  return {
+    elevationMeters: numberOrNull(sampleBilinear(grid, x, y)),
+    slope: numberOrNull(planeSlopeIn(grid, window)[0]!),
+  };
+}
+
+function numberOrNull(value: number): number | null {
+  return Number.isFinite(value) ? value : null;
+}
+
+const door = serveDoor(self, {
+  openFiles: ({ files, choices }, asking) => shop.open(files.map(blobSource), choices, asking),
+  async openAddress({ url, choices }, asking) {
+    const source = await openRangeSource(url);
+    if (!source.ok) return { kind: 'refused', problem: source.problem };
+    return shop.open([source.value], choices, asking);
+  },
+  async useGround({ record }) {
+    const opened = record ? await shop.ground(record) : null;
+    if (opened && !opened.ok) return { problem: opened.problem };
+    const sameNumbers = opened !== null && ground?.record.id === opened.value.record.id;
+    ground = opened?.value ?? null;
+    graph.setRasters(ground ? { ground } : {});
+    if (!sameNumbers) {
+      await tiles.useGround(ground?.grid ?? null, ground?.frame ?? null, units);
+      door.say({
+        event: 'tiles-changed',
+        kinds: ['relief', 'slope', 'elevation', 'contours'],
+        version: String(++version),
+      });
+    }
+    desk.wake();
+    return { problem: null };
+  },
+  async usePhoto({ record }) {
+    const opened = record ? await shop.photo(record) : null;
+    if (opened && !opened.ok) return { problem: opened.problem };
+    const photo = opened?.value ?? null;
+    await tiles.usePhoto(
+      photo && { ...photo.record, pixels: photo.pixels },
+      photo && openPhotoPlane(photo.record),
+    );
+    door.say({ event: 'tiles-changed', kinds: ['photo'], version: String(++version) });
+    return { problem: null };
+  },
+  setPlan({ features, settings, conditions }) {
+    if (settings.units !== units) {
+      units = settings.units;
+      tiles.setUnits(units);
+      door.say({ event: 'tiles-changed', kinds: ['contours'], version: String(++version) });
+    }
+    graph.setSettings(settings);
+    graph.setConditions(conditions);
+    sayGone(graph.setFeatures(features));
+    desk.wake();
+    return null;
+  },
+  putFeatures({ features }) {
+    sayGone(graph.putFeatures(features));
+    desk.wake();
+    return null;
+  },
+  probe,
+  repairOutline: ({ rings }) => repairOutline(rings),
+  findCrs: ({ text }) => findSystems(text),
+  tile: (order, asking) =>
+    new Promise((resolve, reject) =>
+      desk.addTile({
+        dropped: () => {
+          if (asking.stopped()) resolve(null);
+          return asking.stopped();
+        },
+        run: () => tiles.draw(order).then(resolve, reject),
+      }),
+    ),
+});
+
+function sayGone(gone: ReturnType<AnswerGraph['putFeatures']>): void {
+  for (const { name, featureId, shown } of gone) {
+    if (!shown || featureId === null) continue;
+    door.say({
+      event: 'feature-answer',
+      name: name as keyof FeatureAnswers,
+      id: featureId,
+      answer: null,
+    });
+  }
+}

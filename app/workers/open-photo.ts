@@ -1,0 +1,145 @@
+import type { HorizontalCrs } from '../../geo/frame/crs-types.ts';
+import { distanceAndBearing } from '../../geo/frame/geodesic.ts';
+import { openCrs } from '../../geo/frame/open-frame.ts';
+import type { BlockDecoder } from '../../geo/formats/geotiff/decode-block.ts';
+import { readPhoto } from '../../geo/formats/geotiff/read-photo.ts';
+import type { OpenedPhoto } from '../../geo/formats/open-ground.ts';
+import type { Reading } from '../../geo/formats/opening.ts';
+import { affineBounds, affinePoint, isNorthUp, type Affine } from '../../geo/raster/affine.ts';
+import type { PhotoRecord } from '../../geo/raster/photo-record.ts';
+import { ok, problem, type Result } from '../../geo/result.ts';
+
+/** Pixels of a photo that are held at once: 144 MB of RGBA. Larger ones come from an overview. */
+const mostPixels = 36_000_000;
+
+interface Picture {
+  readonly name: string;
+  readonly width: number;
+  readonly height: number;
+  readonly pixels: Uint8ClampedArray;
+  readonly affine: Affine;
+  readonly notes: readonly string[];
+}
+
+export interface ReadPhoto {
+  readonly record: Omit<PhotoRecord, 'id'>;
+  readonly pixels: Uint8ClampedArray;
+}
+
+/** Reads the pixels of a photo that `openGround` found, and where they lie. */
+export async function openPhoto(
+  opened: OpenedPhoto,
+  reading: Reading & { readonly decoder: BlockDecoder },
+): Promise<Result<ReadPhoto>> {
+  const picture =
+    opened.stored === 'geotiff' ? await fromTiff(opened, reading) : await fromEncoded(opened);
+  if (!picture.ok) return picture;
+  const { name, width, height, pixels, affine, notes } = picture.value;
+  if (!isNorthUp(affine)) {
+    return problem(
+      'photo-turned',
+      'The photo is turned against its coordinate system.',
+      'Warp it north-up and export it again.',
+      name,
+    );
+  }
+  return ok({
+    record: { name, width, height, notes, ...placed(picture.value, opened.crs) },
+    pixels,
+  });
+}
+
+async function fromTiff(
+  { source, header }: Extract<OpenedPhoto, { stored: 'geotiff' }>,
+  reading: Reading & { readonly decoder: BlockDecoder },
+): Promise<Result<Picture>> {
+  const level = header.levels.findIndex((one) => one.width * one.height <= mostPixels);
+  if (level < 0) {
+    return problem(
+      'photo-too-large',
+      `The photo has more than ${mostPixels / 1e6} million pixels and no overview small enough.`,
+      'Cut it to your ground, or export it with overviews.',
+      source.name,
+    );
+  }
+  const read = await readPhoto(source, header, { ...reading, level });
+  if (!read.ok) return read;
+  const coarser = level > 0 ? ['It is shown from an overview, coarser than the file itself.'] : [];
+  return ok({ name: source.name, ...read.value, notes: [...coarser, ...read.value.notes] });
+}
+
+async function fromEncoded({
+  photo,
+}: Extract<OpenedPhoto, { stored: 'encoded' }>): Promise<Result<Picture>> {
+  const { name, bytes, mime, affine } = photo;
+  try {
+    const bitmap = await createImageBitmap(
+      new Blob([bytes as Uint8Array<ArrayBuffer>], { type: mime }),
+    );
+    const { width, height } = bitmap;
+    if (width * height > mostPixels) {
+      return problem(
+        'photo-too-large',
+        `The photo has more than ${mostPixels / 1e6} million pixels.`,
+        'Cut it to your ground, or save it as a GeoTIFF with overviews.',
+        name,
+      );
+    }
+    const canvas = new OffscreenCanvas(width, height).getContext('2d')!;
+    canvas.drawImage(bitmap, 0, 0);
+    bitmap.close();
+    const { data } = canvas.getImageData(0, 0, width, height);
+    return ok({ name, width, height, pixels: data, affine, notes: [] });
+  } catch {
+    return problem(
+      'photo-damaged',
+      'The picture could not be read: it is damaged or of a kind this browser does not know.',
+      'Export it again as JPEG, PNG or GeoTIFF.',
+      name,
+    );
+  }
+}
+
+/** The plane that the photo lies in, and its place there. */
+function placed(
+  { name, width, height, affine }: Picture,
+  crs: HorizontalCrs,
+): Omit<PhotoRecord, 'id' | 'name' | 'width' | 'height' | 'notes'> {
+  const { toLngLat } = openCrs(crs);
+  const at = (column: number, row: number) => toLngLat(...affinePoint(affine, column, row));
+  const middle = at(width / 2, height / 2);
+  const east = distanceAndBearing(middle, at(width / 2 + 1, height / 2)).distanceMeters;
+  const south = distanceAndBearing(middle, at(width / 2, height / 2 + 1)).distanceMeters;
+  const metersPerUnitEast = east / affine.a;
+  const metersPerUnitNorth = south / -affine.e;
+  const bounds = affineBounds(affine, width, height);
+  const corners = [at(0, 0), at(width, 0), at(0, height), at(width, height)];
+  const lngs = corners.map((c) => c[0]);
+  const lats = corners.map((c) => c[1]);
+  return {
+    plane: { proj: crs.proj, metersPerUnitEast, metersPerUnitNorth },
+    west: bounds.west * metersPerUnitEast,
+    north: bounds.north * metersPerUnitNorth,
+    cellWidth: east,
+    cellHeight: south,
+    bounds: [Math.min(...lngs), Math.min(...lats), Math.max(...lngs), Math.max(...lats)],
+    cellMeters: Math.sqrt(east * south),
+    sourceFiles: [name],
+  };
+}
+
+/** From degrees to the photo's plane and back. */
+export function openPhotoPlane({ plane }: Pick<PhotoRecord, 'plane'>): {
+  fromLngLat(lng: number, lat: number): [number, number];
+  toLngLat(x: number, y: number): [number, number];
+} {
+  const { metersPerUnitEast, metersPerUnitNorth } = plane;
+  const points = openCrs(plane);
+  return {
+    fromLngLat(lng, lat) {
+      const [x, y] = points.fromLngLat(lng, lat);
+      return [x * metersPerUnitEast, y * metersPerUnitNorth];
+    },
+    toLngLat: (x, y) => points.toLngLat(x / metersPerUnitEast, y / metersPerUnitNorth),
+  };
+}
