@@ -85,10 +85,11 @@ function extendRow(ground: Grid, row: number, east: Float64Array, north: Float64
   }
 }
 
-/** Window heights of the cell being extended; one cell at a time, so one buffer serves. */
-const w = new Float64Array(9);
-
-function extendedCell(
+/**
+ * Gradient of one cell by the `extended` rule, written at `east[column]` and `north[column]`.
+ * The cell must have data.
+ */
+export function extendedCell(
   { data, width, height, cellWidth, cellHeight }: Grid,
   row: number,
   column: number,
@@ -108,6 +109,9 @@ function extendedCell(
   east[column] = (w[2]! + 2 * w[5]! + w[8]! - w[0]! - 2 * w[3]! - w[6]!) / (8 * cellWidth);
   north[column] = (w[0]! + 2 * w[1]! + w[2]! - w[6]! - 2 * w[7]! - w[8]!) / (8 * cellHeight);
 }
+
+/** Window heights of the cell being extended; one cell at a time, so one buffer serves. */
+const w = new Float64Array(9);
 
 /** Mirrors the one that is there; takes the two given heights when neither is. */
 function fillPair(a: number, b: number, aElse: number, bElse: number): void {

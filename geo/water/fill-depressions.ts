@@ -6,13 +6,15 @@ import type { Work } from '../work.ts';
 /** Work arrays of the fill; keep them for the next one of the same ground. */
 export class FillBuffers {
   readonly heap = new CellHeap();
-  /** Raised cells whose neighbours are still to be seen; all at the level being worked. */
+  /** Raised cells whose neighbours are still to be seen: the first `waiting`, all at one level. */
   raised = new Int32Array(1024);
+  waiting = 0;
   state = new Uint8Array(0);
 
   /** `state` for so many cells, all open. */
   reset(cells: number): void {
     this.heap.clear();
+    this.waiting = 0;
     if (this.state.length === cells) this.state.fill(0);
     else this.state = new Uint8Array(cells);
   }
@@ -46,7 +48,7 @@ export function* fillDepressions(
   yield { share: 0, doing: 'filling low spots' };
   let done = 0;
   for (;;) {
-    const taken = floodSome(filled, width, height, buffers, 16_384);
+    const taken = floodSome(filled, width, height, buffers, 8192);
     if (taken === 0) return filled;
     done += taken;
     yield { share: Math.min(1, done / cells), doing: 'filling low spots' };
@@ -92,10 +94,9 @@ function floodSome(
   most: number,
 ): number {
   const { state, heap } = buffers;
+  let { waiting } = buffers;
   let taken = 0;
-  // Between calls no raised cell waits: a hollow once begun is flooded to its end.
-  let waiting = 0;
-  while (taken < most || waiting > 0) {
+  while (taken < most) {
     const cell = waiting > 0 ? buffers.raised[--waiting]! : heap.pop();
     if (cell < 0) break;
     taken++;
@@ -116,6 +117,7 @@ function floodSome(
     if (state[below] === OPEN) waiting = reach(z, below, level, buffers, waiting);
     if (state[below + 1] === OPEN) waiting = reach(z, below + 1, level, buffers, waiting);
   }
+  buffers.waiting = waiting;
   return taken;
 }
 
