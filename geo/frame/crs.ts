@@ -137,7 +137,7 @@ function settleProjected(
       ? ok(fromTable(stated))
       : refuse.refuseContradiction(stated.epsg, stated.name);
   }
-  const found = systemByProjection(realisation, projection);
+  const found = systemByProjection(realisation, projection, reading.name);
   if (found) return ok(fromTable(found));
   return ok(projectedCrs(null, reading.name || 'unnamed projection', realisation, projection));
 }

@@ -38,8 +38,18 @@ export function openCrs(crs: Pick<HorizontalCrs, 'proj'>): OpenCrs {
   const degrees = figure.includes('nadgrids') ? '+datum=WGS84' : figure;
   const converter = proj4(`+proj=longlat ${degrees} +no_defs`, crs.proj);
   return {
-    toLngLat: (x, y) => finite(converter.inverse([x, y]), x, y, 'degrees'),
-    fromLngLat: (lng, lat) => finite(converter.forward([lng, lat]), lng, lat, crs.proj),
+    toLngLat(x, y) {
+      checkFinite(x, y, x, y);
+      const [lng, lat] = converter.inverse([x, y]) as [number, number];
+      checkFinite(lng, lat, x, y);
+      return [lng, lat];
+    },
+    fromLngLat(lng, lat) {
+      checkFinite(lng, lat, lng, lat);
+      const [x, y] = converter.forward([lng, lat]) as [number, number];
+      checkFinite(x, y, lng, lat);
+      return [x, y];
+    },
   };
 }
 
@@ -47,7 +57,8 @@ export function openCrs(crs: Pick<HorizontalCrs, 'proj'>): OpenCrs {
  * Opens a site frame. `distortionAt` is worked out from differences of the projection itself
  * against the ellipsoid's radii of curvature (Snyder, "Map Projections: A Working Manual", USGS
  * PP 1395, eq. 4-10 to 4-20), good to about 1e-9. In UTM on its central meridian the ground area of
- * a frame square metre is 1 / 0.9996².
+ * a frame square metre is 1 / 0.9996². Convergence turns every bearing alike only where the
+ * projection keeps angles (all but the Albers systems, which stretch one way and shrink the other).
  */
 export function openFrame(definition: FrameDefinition): Frame {
   const { toLngLat, fromLngLat } = openCrs(definition);
@@ -98,7 +109,9 @@ export function frameFor(crs: HorizontalCrs, lng: number, lat: number): FrameDef
   const { epsg, name, datum, proj } = crs;
   if (crs.unit === 'metre') return { epsg, name, datum, proj };
   const system = epsg === null ? null : systemByCode(epsg);
-  const twin = system && systemByProjection(system.realisation, inUnit(system.projection, 'metre'));
+  const twin =
+    system &&
+    systemByProjection(system.realisation, inUnit(system.projection, 'metre'), system.title);
   return {
     epsg: twin?.epsg ?? null,
     name: `${name}, in metres`,
@@ -124,10 +137,8 @@ function eccentricitySquared(inverseFlattening: number): number {
   return (2 - 1 / inverseFlattening) / inverseFlattening;
 }
 
-function finite(pair: readonly number[], a: number, b: number, target: string): [number, number] {
-  const [x, y] = pair as [number, number];
-  if (!Number.isFinite(x) || !Number.isFinite(y)) {
-    throw new RangeError(`${a}, ${b} has no place in ${target}`);
+function checkFinite(a: number, b: number, givenA: number, givenB: number): void {
+  if (!Number.isFinite(a) || !Number.isFinite(b)) {
+    throw new RangeError(`${givenA}, ${givenB} has no place in this coordinate system`);
   }
-  return [x, y];
 }

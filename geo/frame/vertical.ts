@@ -117,13 +117,15 @@ export function verticalFromWkt(wkt: string): VerticalReference {
   if (!roots) return HEIGHTS_UNKNOWN;
   for (const root of roots) {
     const vertical = findNode(root, ['VERT_CS', 'VERTCS', 'VERTCRS', 'VERTICALCRS']);
-    if (vertical) return fromVerticalNode(vertical);
+    // GDAL gives a known compound its code once, at the outside.
+    const compound = compoundByCode(epsgOf(root) ?? 0);
+    if (vertical) return fromVerticalNode(vertical, compound?.vertical ?? null);
   }
   const threeD = findNode(roots[0]!, ['GEOGCRS', 'GEOGRAPHICCRS', 'GEODCRS', 'GEOGCS', 'PROJCRS']);
   return threeD ? fromThirdAxis(threeD) : HEIGHTS_UNKNOWN;
 }
 
-function fromVerticalNode(node: WktNode): VerticalReference {
+function fromVerticalNode(node: WktNode, outerCode: number | null): VerticalReference {
   const datumNode = child(
     node,
     'VERT_DATUM',
@@ -135,7 +137,7 @@ function fromVerticalNode(node: WktNode): VerticalReference {
   );
   const axis = child(node, 'AXIS');
   const unitNode = child(node, 'UNIT', 'LENGTHUNIT') ?? (axis && child(axis, 'UNIT', 'LENGTHUNIT'));
-  const epsg = epsgOf(node);
+  const epsg = epsgOf(node) ?? outerCode;
   const own: VerticalReference = {
     unit: countsDown(node, axis) ? null : unitFromFactor(numberAt(unitNode, 1)),
     datum: isEllipsoidal(node, datumNode) ? 'ellipsoid' : datumFromName(nameOf(datumNode)),

@@ -12,7 +12,7 @@ export interface WktNode {
  * not well-formed. Round brackets are allowed, a doubled quote is a quote.
  */
 export function parseWkt(text: string): WktNode[] | null {
-  const tokens = text.match(/"(?:[^"]|"")*"|[[\](),]|[^\s[\](),"]+/g);
+  const tokens = text.match(/"(?:[^"]|"")*"|[[\](),"]|[^\s[\](),"]+/g);
   if (!tokens) return null;
   let at = 0;
 
@@ -77,7 +77,7 @@ function isOpening(token: string | undefined): boolean {
 }
 
 function readValue(token: string | undefined): string | number | null {
-  if (token === undefined || /^[[\](),]$/.test(token)) return null;
+  if (token === undefined || /^[[\](),"]$/.test(token)) return null;
   if (token.startsWith('"')) return token.slice(1, -1).replaceAll('""', '"');
   const number = Number(token);
   return Number.isNaN(number) ? token : number;

@@ -72,8 +72,12 @@ const lines = [...rows].map(([key, groups]) =>
   [key, ...[...groups].map(([g, codes]) => `${g}:${codes.join(',').replace(/,+$/, '')}`)].join('|'),
 );
 
-// A two-dimensional system and its three-dimensional twin share a name; the first code is 2D.
-const byName = new Map([...entries].reverse().map((entry) => [entry.name, entry]));
+// Geocentric and three-dimensional systems share their names with the two-dimensional ones.
+const byName = new Map(
+  entries
+    .filter((entry) => ['CRS-PROJCRS', 'CRS-GEOGCRS', 'CRS-VERTCRS'].includes(entry.kind))
+    .map((entry) => [entry.name, entry]),
+);
 const compounds = entries.flatMap((entry) => {
   const [horizontal, vertical] = entry.name.split(' + ').map((name) => byName.get(name)?.code);
   const known = /^(NAD83|WGS 84)/.test(entry.name) && !/ \/ World/.test(entry.name);
