@@ -33,7 +33,10 @@ export interface Services {
   startDemo(): void;
   /** Date, clearing state and error of a ground that is already open. */
   describeGround(id: string, facts: GroundFacts): void;
+  /** Stops what is being read; else the slow answers of the site. */
   stopWork(): void;
+  /** Goes on with the slow answers where they were stopped. */
+  goOnWork(): void;
 
   startDrawing(kind: Kind): void;
   finishDrawing(): void;

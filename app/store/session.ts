@@ -28,6 +28,8 @@ export interface Session {
   readonly site: Partial<SiteAnswers>;
   readonly answers: Readonly<Record<string, Partial<FeatureAnswers>>>;
   readonly working: { readonly share: number; readonly doing: string } | null;
+  /** The user stopped the slow answers; they go on when asked to, or with another ground. */
+  readonly answersStopped: boolean;
 
   // Only of this screen.
   readonly selectedId: string | null;
@@ -87,6 +89,7 @@ export const session = createStore<Session>(() => ({
   site: {},
   answers: {},
   working: null,
+  answersStopped: false,
   selectedId: null,
   draft: null,
   drawing: null,

@@ -10,6 +10,9 @@ import { breathe, sliceMilliseconds } from './slices.ts';
 export interface Desk {
   /** Something changed: stale answers are worked out anew. */
   wake(): void;
+  /** Leaves the slow answers of the whole site undone until `goOn`. */
+  stop(): void;
+  goOn(): void;
   /** Queues a short piece of work; it is left out if `dropped` says so when its turn comes. */
   addTile(task: TileTask): void;
   /** Resolves when nothing is left to do. */
@@ -35,12 +38,19 @@ export function createDesk(graph: AnswerGraph, events: DeskEvents): Desk {
   const tiles: TileTask[] = [];
   const parked: Parked = new Map();
   let running: Promise<void> | null = null;
+  let stopped = false;
+
+  /** The next answer to work on; a stopped desk still answers for what is being drawn. */
+  function nextJob(): Job | null {
+    const job = graph.next(events.settled);
+    return stopped && job?.featureId === null ? null : job;
+  }
 
   async function run(): Promise<void> {
     let answered = false;
     let tileTurn = false;
     for (;;) {
-      const job = graph.next(events.settled);
+      const job = nextJob();
       const tileFirst = tiles.length > 0 && (tileTurn || !job || job.featureId === null);
       if (tileFirst) {
         tileTurn = false;
@@ -55,7 +65,7 @@ export function createDesk(graph: AnswerGraph, events: DeskEvents): Desk {
       }
       await breathe();
     }
-    parked.clear();
+    if (!stopped) parked.clear();
     if (answered) events.working(1, '');
   }
 
@@ -91,12 +101,19 @@ export function createDesk(graph: AnswerGraph, events: DeskEvents): Desk {
     running ??= run().finally(() => {
       running = null;
       // Something may have come in after the last look.
-      if (tiles.length > 0 || graph.next(events.settled)) wake();
+      if (tiles.length > 0 || nextJob()) wake();
     });
   }
 
   return {
     wake,
+    stop() {
+      stopped = true;
+    },
+    goOn() {
+      stopped = false;
+      wake();
+    },
     addTile(task) {
       tiles.push(task);
       wake();

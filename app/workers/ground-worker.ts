@@ -89,6 +89,7 @@ const door = serveDoor(self, {
     const sameNumbers = opened !== null && ground?.record.id === opened.value.record.id;
     ground = opened?.value ?? null;
     graph.setRasters(ground ? { ground } : {});
+    desk.goOn();
     if (!sameNumbers) {
       await tiles.useGround(ground?.grid ?? null, ground?.frame ?? null, units);
       door.say({
@@ -97,7 +98,6 @@ const door = serveDoor(self, {
         version: String(++version),
       });
     }
-    desk.wake();
     return { problem: null };
   },
   async usePhoto({ record }) {
@@ -126,6 +126,11 @@ const door = serveDoor(self, {
   putFeatures({ features }) {
     sayGone(graph.putFeatures(features));
     desk.wake();
+    return null;
+  },
+  stopAnswers({ stop }) {
+    if (stop) desk.stop();
+    else desk.goOn();
     return null;
   },
   probe,

@@ -43,6 +43,8 @@ export interface Requests {
   setPlan: [{ features: readonly PlanFeature[]; settings: Settings; conditions: Conditions }, null];
   /** Changed features; null removes. Drafts come this way too while a gesture lasts. */
   putFeatures: [{ features: Readonly<Record<string, PlanFeature | null>> }, null];
+  /** Leaves the slow answers undone, or goes on with them where they stopped. */
+  stopAnswers: [{ stop: boolean }, null];
   /** Sound outlines that cover what a self-crossing one covers, largest first. */
   repairOutline: [{ rings: readonly (readonly Position[])[] }, Position[][][]];
   /** Coordinate systems whose name or code holds the text, at most a dozen. */

@@ -80,6 +80,19 @@ test('work that a change made stale is dropped and begun anew', async () => {
   expect(log).toEqual(['slow begins with 0.0508', 'slow begins with 0.2', 'slow ended']);
 });
 
+test('a stopped desk still answers for what is drawn, and goes on where it was', async () => {
+  const { graph, desk, log } = setUp(20, () => {
+    desk.stop();
+    graph.putFeatures({ n: note('drawn') });
+  });
+  desk.wake();
+  await desk.idle();
+  expect(log).toEqual(['slow begins with 0.0508', 'quick drawn']);
+  desk.goOn();
+  await desk.idle();
+  expect(log).toEqual(['slow begins with 0.0508', 'quick drawn', 'slow ended']);
+});
+
 test('a kernel that throws is said and does not stop the desk', async () => {
   const { graph, desk, log } = setUp(1);
   const broken = new AnswerGraph([

@@ -1,0 +1,119 @@
+import {
+  parseFeature,
+  type PlanFeature,
+  type PlanGeometry,
+  type Position,
+} from '../../geo/plan/feature.ts';
+import type { Kind } from '../../geo/plan/kinds.ts';
+import { findOutlineFault } from '../../geo/plan/outline-faults.ts';
+import type { Problem, Result } from '../../geo/result.ts';
+import type { OpenPlan } from '../document/start.ts';
+import type { PlanChange } from '../document/plan-document.ts';
+import type { Services } from '../page/services.ts';
+import { session } from '../store/session.ts';
+import { kindWords } from '../words/kind-words.ts';
+import type { Door } from '../workers/door.ts';
+
+type PlanServices = Pick<
+  Services,
+  | 'renameFeature'
+  | 'deleteFeature'
+  | 'setProperty'
+  | 'repairOutline'
+  | 'undo'
+  | 'redo'
+  | 'setSetting'
+  | 'setConditions'
+  | 'saveAgain'
+>;
+
+/** Everything that changes the plan besides drawing; each call is one undo step. */
+export function planServices(plan: OpenPlan, door: Door): PlanServices {
+  const { document } = plan;
+  const transact = (change: PlanChange) => {
+    const done = document.transact(change);
+    if (!done.ok) session.setState({ problem: done.problem });
+  };
+  const change = (id: string, next: (feature: PlanFeature) => unknown) => {
+    const feature = session.getState().features[id];
+    if (!feature) return;
+    const parsed = parseFeature(next(feature));
+    if (parsed.ok) transact({ features: { [id]: parsed.value } });
+    else session.setState({ problem: parsed.problem });
+  };
+
+  return {
+    renameFeature: (id, name) => change(id, (feature) => ({ ...feature, name })),
+    deleteFeature: (id) => transact({ features: { [id]: null } }),
+    setProperty: (id, key, value) =>
+      change(id, (feature) => ({
+        ...feature,
+        properties: { ...feature.properties, [key]: value },
+      })),
+    repairOutline() {
+      const { problem: shown, features } = session.getState();
+      const feature = features[shown?.where ?? ''];
+      if (feature?.geometry.type !== 'Polygon') return;
+      const rings = feature.geometry.coordinates;
+      void door.ask('repairOutline', { rings }).answer.then((parts) => {
+        if (parts.length === 0) return;
+        session.setState({ problem: null });
+        transact({ features: mended(feature, parts) });
+      });
+    },
+    undo: () => void document.undo(),
+    redo: () => void document.redo(),
+    setSetting: (key, value) => transact({ settings: { [key]: value } }),
+    setConditions(part, phase) {
+      const conditions = { ...session.getState().conditions, ...part };
+      if (phase === 'moving') session.setState({ conditions });
+      else {
+        const done = document.setConditions(conditions);
+        if (!done.ok) session.setState({ problem: done.problem });
+      }
+    },
+    saveAgain: () => plan.provider.wake(),
+  };
+}
+
+/** The largest part keeps the feature's id; the others become features of their own. */
+function mended(feature: PlanFeature, parts: readonly Position[][][]): Record<string, PlanFeature> {
+  const made: Record<string, PlanFeature> = {};
+  parts.forEach((coordinates, i) => {
+    const id = i === 0 ? feature.id : crypto.randomUUID();
+    const name = i === 0 ? feature.name : `${feature.name}, part ${i + 1}`;
+    const geometry: PlanGeometry = { type: 'Polygon', coordinates };
+    made[id] = { ...feature, id, name, geometry };
+  });
+  return made;
+}
+
+/** A feature newly drawn, with the defaults of its kind and the next free name: "Plot 3". */
+export function newFeature(kind: Kind, geometry: PlanGeometry, id: string): Result<PlanFeature> {
+  const names = new Set(Object.values(session.getState().features).map((f) => f.name));
+  const word = kindWords[kind].one;
+  let number = 1;
+  while (names.has(`${word} ${number}`)) number++;
+  return parseFeature({ id, kind, name: `${word} ${number}`, geometry });
+}
+
+/** What is wrong with a drawn outline, and the way out; null where it is sound. */
+export function outlineProblem(feature: PlanFeature): Problem | null {
+  if (feature.geometry.type !== 'Polygon') return null;
+  const fault = findOutlineFault(feature.geometry.coordinates);
+  if (!fault) return null;
+  if (fault.fault === 'no-area') {
+    return {
+      code: 'outline-no-area',
+      what: `The outline of ${feature.name} encloses no ground: its corners lie on one line.`,
+      wayOut: 'Drag a corner off the line, or delete it.',
+      where: feature.id,
+    };
+  }
+  return {
+    code: 'outline-crosses-itself',
+    what: `The outline of ${feature.name} crosses itself, so its acres are not clear.`,
+    wayOut: 'Mend it into one outline for each piece of ground it goes round, or drag a corner.',
+    where: feature.id,
+  };
+}
