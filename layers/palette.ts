@@ -7,6 +7,10 @@ export const rule = '#cfc9b8';
 export const flag = '#a3195b';
 export const earth = '#6b5a3e';
 export const leaf = '#2f6b3c';
+/** Leaf dark enough to write with: 9 to 1 on paper. */
+export const leafText = '#1f4f2b';
+/** Deepest water, dark enough to write with: 9 to 1 on paper. */
+export const waterText = '#123f63';
 export const air = '#38376f';
 /** Contour lines, as on printed quadrangles. */
 export const contourBrown = '#5a4227';

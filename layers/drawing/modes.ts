@@ -1,0 +1,111 @@
+import {
+  TerraDraw,
+  TerraDrawLineStringMode,
+  TerraDrawModeUndoRedo,
+  TerraDrawPointMode,
+  TerraDrawPolygonMode,
+  TerraDrawSelectMode,
+  type GeoJSONStoreFeatures,
+} from 'terra-draw';
+import { TerraDrawMapLibreGLAdapter } from 'terra-draw-maplibre-gl-adapter';
+import type { Map as MapLibreMap } from 'maplibre-gl';
+import type { PlanGeometry } from '../../geo/plan/feature.ts';
+import { flag, paper } from '../palette.ts';
+
+/** Name of the drawing tool's mode for a geometry. */
+export const modeOf = { Point: 'point', LineString: 'linestring', Polygon: 'polygon' } as const;
+
+export type DrawnType = PlanGeometry['type'];
+
+/** Half of a 44-pixel target. */
+export const grabPixels = 22;
+
+/** Set up once a map; `chosen` tells which corner of the edited shape is chosen, -1 for none. */
+export function createTerraDraw(map: MapLibreMap, chosen: () => number): TerraDraw {
+  const accent = flag as `#${string}`;
+  const light = paper as `#${string}`;
+  const isChosen = (feature: GeoJSONStoreFeatures): boolean =>
+    feature.properties.index === chosen();
+  const outline = {
+    fillColor: accent,
+    fillOpacity: 0.06,
+    outlineColor: accent,
+    outlineWidth: 2.2,
+    closingPointColor: light,
+    closingPointWidth: 7,
+    closingPointOutlineColor: accent,
+    closingPointOutlineWidth: 2.5,
+    coordinatePointColor: light,
+    coordinatePointWidth: 5,
+    coordinatePointOutlineColor: accent,
+    coordinatePointOutlineWidth: 2,
+  };
+  // Our own linework draws what is edited; the tool shows its handles only.
+  const handles = {
+    selectedPolygonFillOpacity: 0,
+    selectedPolygonOutlineWidth: 0,
+    selectedPolygonOutlineOpacity: 0,
+    selectedLineStringOpacity: 0,
+    selectedPointColor: accent,
+    selectedPointOpacity: 0.001,
+    selectedPointWidth: grabPixels,
+    selectedPointOutlineWidth: 0,
+    selectionPointColor: (f: GeoJSONStoreFeatures) => (isChosen(f) ? accent : light),
+    selectionPointWidth: (f: GeoJSONStoreFeatures) => (isChosen(f) ? 8.5 : 7),
+    selectionPointOutlineColor: accent,
+    selectionPointOutlineWidth: 2.5,
+    midPointColor: accent,
+    midPointWidth: 4,
+    midPointOpacity: 0.9,
+    midPointOutlineColor: light,
+    midPointOutlineWidth: 2,
+  };
+  const shape = {
+    feature: {
+      draggable: false,
+      coordinates: { draggable: true, midpoints: { draggable: true }, deletable: false },
+    },
+  };
+  return new TerraDraw({
+    adapter: new TerraDrawMapLibreGLAdapter({
+      map,
+      coordinatePrecision: 9,
+      ignoreMismatchedPointerEvents: true,
+      // A finger that taps wanders by a few pixels.
+      minPixelDragDistanceDrawing: 8,
+      minPixelDragDistanceSelecting: 4,
+    }),
+    // Keys are handled by `drawing.ts` for the whole page, not only while the canvas has the focus.
+    modes: [
+      new TerraDrawPointMode({ styles: { pointColor: accent, pointWidth: 6 } }),
+      new TerraDrawLineStringMode({
+        pointerDistance: grabPixels,
+        keyEvents: null,
+        showCoordinatePoints: true,
+        styles: { ...outlineOfLine(outline), lineStringColor: accent, lineStringWidth: 2.2 },
+      }),
+      new TerraDrawPolygonMode({
+        pointerDistance: grabPixels,
+        keyEvents: null,
+        showCoordinatePoints: true,
+        styles: outline,
+      }),
+      new TerraDrawSelectMode({
+        pointerDistance: grabPixels,
+        keyEvents: null,
+        dragEventThrottle: 0,
+        allowManualSelection: false,
+        allowManualDeselection: false,
+        flags: { polygon: shape, linestring: shape, point: { feature: { draggable: true } } },
+        styles: handles,
+      }),
+    ],
+    undoRedo: { modeLevel: new TerraDrawModeUndoRedo() },
+  });
+}
+
+function outlineOfLine<T extends Record<string, unknown>>(all: T) {
+  const { fillColor, fillOpacity, outlineColor, outlineWidth, ...points } = all;
+  void [fillColor, fillOpacity, outlineColor, outlineWidth];
+  return points;
+}

@@ -1,0 +1,271 @@
+import { Map as MapLibreMap, type GeoJSONSource } from 'maplibre-gl';
+import 'maplibre-gl/dist/maplibre-gl.css';
+import './map-worker.ts';
+import './map.css';
+import type { PlanFeature, PlanGeometry } from '../geo/plan/feature.ts';
+import { kinds, type GeometryType, type Kind } from '../geo/plan/kinds.ts';
+import { baseOpacities, type BaseView } from './base-view.ts';
+import { createFurniture } from './controls/furniture.ts';
+import { Drawing } from './drawing/drawing.ts';
+import { FrameQueue } from './frame-queue.ts';
+import { featureAt } from './feature-at.ts';
+import { editingSource, mapStyle, planSource } from './map-style.ts';
+import { lowSpotFeatures, lowSpotSource, type LowSpotShape } from './plan/low-spot-layers.ts';
+import { addImages } from './plan/add-images.ts';
+import { PlanSource } from './plan/plan-source.ts';
+import { splitPlan, type PlanView } from './plan/split-plan.ts';
+import { RasterLayers, type Bounds } from './raster-layers.ts';
+import { contourInterval } from './tiles/contour-interval.ts';
+import { metersPerPixel } from './tiles/mercator.ts';
+import type { TileKind } from './tiles/tile-kind.ts';
+import { serveTiles, type RequestTile } from './tiles/tile-protocol.ts';
+
+export interface MapEvents {
+  /** At most once a frame; null when the pointer leaves the map. */
+  onPointer(place: { readonly lng: number; readonly lat: number } | null): void;
+  /** A tap on a feature, or on nothing. */
+  onSelect(id: string | null): void;
+  /** The shape in hand while a gesture lasts; null while there is too little to make one. */
+  onDraft(geometry: PlanGeometry | null): void;
+  /** The shape in hand, once, when a gesture ends. */
+  onCommit(geometry: PlanGeometry): void;
+  /** Drawing was given up or editing was left with Escape. */
+  onCancelDrawing(): void;
+  /** After the map has come to rest. */
+  onCamera?(camera: Camera): void;
+  /** What the map itself reports: a tile that failed, a lost graphics context. */
+  onError?(message: string): void;
+}
+
+export interface Camera {
+  readonly center: readonly [number, number];
+  readonly zoom: number;
+  readonly metersPerPixel: number;
+  /** Step of the contour lines at this scale, metres. */
+  readonly contourIntervalMeters: number;
+  readonly bounds: Bounds;
+}
+
+export interface Insets {
+  readonly top: number;
+  readonly right: number;
+  readonly bottom: number;
+  readonly left: number;
+}
+
+export interface MapController {
+  /** When the style stands and everything set so far is on the map. */
+  readonly ready: Promise<void>;
+  setPlan(plan: PlanView): void;
+  setLowSpots(spots: readonly LowSpotShape[]): void;
+  /** Null takes the raster away. Old tiles stay until those of the new version come. */
+  setRaster(kind: TileKind, raster: { version: string; bounds: Bounds } | null): void;
+  setBase(view: BaseView): void;
+  /** Parts of the map that panels lie over: fitting and the furniture keep clear of them. */
+  setInsets(insets: Insets): void;
+  fitTo(bounds: Bounds, options?: { readonly animate?: boolean }): void;
+  showPlace(place: readonly [number, number]): void;
+  setLocked(locked: boolean): void;
+  startDrawing(kind: Kind, type?: GeometryType): void;
+  startEditing(feature: PlanFeature): void;
+  stopDrawing(): void;
+  finishDrawing(): boolean;
+  cancelDrawing(): void;
+  dropLastPoint(): boolean;
+  deleteChosenCorner(): boolean;
+  remove(): void;
+}
+
+/** Coarsest and finest: a county, and a boot. */
+const zooms = { minZoom: 7, maxZoom: 22 };
+
+/**
+ * The one object that owns the map. It is made once, is told what to show, and reports what the
+ * pointer does; nothing else ever calls the map.
+ */
+export function createMap(
+  container: HTMLElement,
+  requestTile: RequestTile,
+  events: MapEvents,
+  start: { readonly bounds?: Bounds } = {},
+): MapController {
+  const pixelRatio = window.devicePixelRatio > 1.25 ? 2 : 1;
+  serveTiles(requestTile, 256 * pixelRatio);
+  let insets: Insets = { top: 24, right: 24, bottom: 24, left: 24 };
+  const map = new MapLibreMap({
+    container,
+    style: mapStyle(),
+    attributionControl: false,
+    maplibreLogo: false,
+    dragRotate: false,
+    pitchWithRotate: false,
+    touchPitch: false,
+    maxPitch: 0,
+    renderWorldCopies: false,
+    fadeDuration: 0,
+    ...zooms,
+    ...(start.bounds ? { bounds: [...start.bounds], fitBoundsOptions: { padding: insets } } : {}),
+  });
+  map.touchZoomRotate.disableRotation();
+  map.keyboard.disableRotation();
+
+  const frames = new FrameQueue();
+  const furniture = createFurniture(document);
+  container.append(furniture.element);
+  let drawing: Drawing | null = null;
+  let rasters: RasterLayers | null = null;
+  let sources: { committed: PlanSource; editing: PlanSource } | null = null;
+  let base: BaseView = { base: 'plan', photoShare: 0.67 };
+  let locked = false;
+  let latest: PlanView | null = null;
+
+  // The style names images before they are there: they are all made before the first paint.
+  const ready = new Promise<void>((resolve) => {
+    map.once('style.load', () => {
+      addImages(map, window.devicePixelRatio);
+      sources = {
+        committed: new PlanSource(map.getSource(planSource) as GeoJSONSource),
+        editing: new PlanSource(map.getSource(editingSource) as GeoJSONSource),
+      };
+      rasters = new RasterLayers(map);
+      drawing = new Drawing(map, {
+        onDraft: events.onDraft,
+        onCommit: events.onCommit,
+        onCancel: events.onCancelDrawing,
+      });
+      resolve();
+    });
+  });
+  const whenReady = (act: () => void): void => {
+    if (sources) act();
+    else void ready.then(act);
+  };
+
+  const showPlan = (): void => {
+    if (!sources || !latest) return;
+    const { committed, editing } = splitPlan(latest);
+    sources.committed.show(committed);
+    sources.editing.show(editing);
+  };
+
+  const showBase = (): void => {
+    const has = { ground: rasters?.has('relief') ?? false, photo: rasters?.has('photo') ?? false };
+    rasters?.setOpacities(baseOpacities(base, has));
+  };
+
+  const here = (): Camera => {
+    const { lng, lat } = map.getCenter();
+    const zoom = map.getZoom();
+    const perPixel = metersPerPixel(lat, zoom, 512);
+    const [[west, south], [east, north]] = map.getBounds().toArray();
+    // Raster tiles are drawn for whole zooms; their step follows those, not the fraction.
+    const tilePixel = metersPerPixel(lat, Math.round(zoom + 1), 256);
+    return {
+      center: [lng, lat],
+      zoom,
+      metersPerPixel: perPixel,
+      contourIntervalMeters: contourInterval(tilePixel, latest?.units ?? 'us'),
+      bounds: [west, south, east, north],
+    };
+  };
+  const scale = (): void =>
+    furniture.update(metersPerPixel(map.getCenter().lat, map.getZoom(), 512));
+  map.on('move', () => frames.add('scale', scale));
+  map.on('moveend', () => events.onCamera?.(here()));
+  map.on('error', ({ error }) => events.onError?.(String(error.message)));
+  map.on('mousemove', ({ lngLat: { lng, lat } }) =>
+    frames.add('pointer', () => events.onPointer({ lng, lat })),
+  );
+  map.on('mouseout', () => frames.add('pointer', () => events.onPointer(null)));
+  map.on('click', (event) => {
+    if (locked || !drawing || drawing.tapped(event)) return;
+    events.onSelect(featureAt(map, event.point));
+  });
+  scale();
+
+  return {
+    ready,
+    setPlan(plan) {
+      latest = plan;
+      frames.add('plan', () => whenReady(showPlan));
+    },
+    setLowSpots(spots) {
+      frames.add('low-spots', () =>
+        whenReady(() => {
+          void (map.getSource(lowSpotSource) as GeoJSONSource).setData(lowSpotFeatures(spots));
+        }),
+      );
+    },
+    setRaster(kind, raster) {
+      whenReady(() => {
+        rasters!.setVersion(kind, raster?.version ?? null, raster?.bounds ?? null);
+        showBase();
+      });
+    },
+    setBase(view) {
+      base = view;
+      whenReady(showBase);
+    },
+    setInsets(next) {
+      insets = next;
+      container.style.setProperty('--map-inset-left', `${next.left}px`);
+      container.style.setProperty('--map-inset-bottom', `${next.bottom}px`);
+    },
+    fitTo([west, south, east, north], { animate = true } = {}) {
+      const room = roomFor(container, insets);
+      map.fitBounds([west, south, east, north], { padding: room, animate, duration: 500 });
+    },
+    showPlace([lng, lat]) {
+      map.easeTo({
+        center: [lng, lat],
+        zoom: Math.max(map.getZoom(), 17),
+        offset: [(insets.left - insets.right) / 2, (insets.top - insets.bottom) / 2],
+        duration: 500,
+      });
+    },
+    setLocked(next) {
+      locked = next;
+      for (const handler of handlersOf(map)) {
+        if (next) handler.disable();
+        else handler.enable();
+      }
+    },
+    startDrawing(kind, type = kinds[kind].geometry[0]) {
+      whenReady(() => drawing!.startDrawing(type));
+    },
+    startEditing(feature) {
+      whenReady(() => drawing!.startEditing(feature));
+    },
+    stopDrawing: () => whenReady(() => drawing!.stop()),
+    finishDrawing: () => drawing?.finish() ?? false,
+    cancelDrawing: () => drawing?.cancel(),
+    dropLastPoint: () => drawing?.dropLastPoint() ?? false,
+    deleteChosenCorner: () => drawing?.deleteChosenCorner() ?? false,
+    remove() {
+      frames.stop();
+      drawing?.remove();
+      furniture.element.remove();
+      map.remove();
+    },
+  };
+}
+
+/** Insets as padding, given up where they would leave nothing to fit into. */
+function roomFor(container: HTMLElement, insets: Insets): Insets {
+  const margin = 24;
+  const padded = {
+    top: insets.top + margin,
+    right: insets.right + margin,
+    bottom: insets.bottom + margin,
+    left: insets.left + margin,
+  };
+  const fits =
+    container.clientWidth - padded.left - padded.right > 80 &&
+    container.clientHeight - padded.top - padded.bottom > 80;
+  return fits ? padded : { top: margin, right: margin, bottom: margin, left: margin };
+}
+
+function handlersOf(map: MapLibreMap) {
+  const { dragPan, scrollZoom, boxZoom, doubleClickZoom, touchZoomRotate, keyboard } = map;
+  return [dragPan, scrollZoom, boxZoom, doubleClickZoom, touchZoomRotate, keyboard];
+}

@@ -1,0 +1,51 @@
+import type { LayerSpecification, StyleSpecification } from 'maplibre-gl';
+import { paper } from './palette.ts';
+import { lowSpotLabelLayer, lowSpotLayers, lowSpotSource } from './plan/low-spot-layers.ts';
+import { markLayers } from './plan/mark-layers.ts';
+import { tileKinds } from './tiles/tile-kind.ts';
+
+/** Sources of linework: what is committed, and the one feature in hand. */
+export const planSource = 'plan';
+export const editingSource = 'editing';
+
+/** Rasters are put in under this layer when there is something to draw. */
+export const rasterAnchor = 'plan-fill';
+
+/**
+ * The whole style, once: nothing is fetched, and `setStyle` is never called after start. Rasters
+ * (bottom to top as in `tileKinds`) are added as they come.
+ */
+export function mapStyle(): StyleSpecification {
+  const plan = markLayers(planSource);
+  const editing = markLayers(editingSource);
+  const empty = { type: 'FeatureCollection' as const, features: [] };
+  const vector = {
+    ...{ type: 'geojson' as const, data: empty, promoteId: 'key', maxzoom: 20, tolerance: 0.1 },
+  };
+  const layers: LayerSpecification[] = [
+    { id: 'paper', type: 'background', paint: { 'background-color': paper } },
+    ...plan.ground,
+    ...lowSpotLayers,
+    ...plan.lines,
+    ...editing.ground,
+    ...editing.lines,
+    ...plan.text,
+    lowSpotLabelLayer,
+    ...editing.text,
+  ];
+  return {
+    version: 8,
+    sources: {
+      [planSource]: vector,
+      [editingSource]: vector,
+      [lowSpotSource]: { type: 'geojson', data: empty, maxzoom: 20, tolerance: 0.1 },
+    },
+    layers,
+  };
+}
+
+/** The layer a raster goes under: the next kind above it that is there, else the linework. */
+export function layerAbove(kind: string, present: ReadonlySet<string>): string {
+  const above = tileKinds.slice(tileKinds.indexOf(kind as never) + 1);
+  return above.find((other) => present.has(other)) ?? rasterAnchor;
+}

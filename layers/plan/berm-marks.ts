@@ -1,0 +1,111 @@
+import type { PlanFeature, PlanGeometry, Position } from '../../geo/plan/feature.ts';
+import type { PropertiesOf } from '../../geo/plan/kinds.ts';
+import { earth, ink } from '../palette.ts';
+import type { DrawingChoices } from './feature-marks.ts';
+import { bandAround, lineLength, linePart, placeAt } from './line-geometry.ts';
+import { localPlane, type LocalPlane, type Point } from './local-plane.ts';
+import type { Mark } from './marks.ts';
+import { order, rank } from './mark-order.ts';
+import { stationSpacingMeters, stationText } from './stations.ts';
+
+/**
+ * A berm to scale: a band as wide as its base with earth hatch, open where it has gaps, and a tick
+ * with its station every 50 ft (20 m).
+ */
+export function bermMarks(feature: PlanFeature<'berm'>, choices: DrawingChoices): Mark[] {
+  const { coordinates } = feature.geometry as Extract<PlanGeometry, { type: 'LineString' }>;
+  const plane = localPlane(coordinates[0]);
+  const line = coordinates.map(plane.toPlane);
+  const length = lineLength(line);
+  if (!(length > 0)) return [];
+  const { baseWidthMeters, gaps } = feature.properties;
+  const marks: Mark[] = [];
+  for (const [from, to] of solidParts(length, gaps)) {
+    const outline = bandAround(linePart(line, from, to), baseWidthMeters);
+    if (outline.length > 0) marks.push(...bandMarks(polygon(plane, outline)));
+  }
+  marks.push(...stationMarks(line, length, baseWidthMeters / 2, plane, choices.units));
+  marks.push({
+    mark: 'line-text',
+    geometry: { type: 'LineString', coordinates: coordinates as Position[] },
+    order: order.earthwork,
+    text: [feature.name, choices.caption].filter(Boolean).join(', '),
+    repeated: false,
+    color: ink,
+    rank: rank.earthwork,
+  });
+  return marks;
+}
+
+/** The stations between gaps; a gap is centred on its station and may overlap another. */
+export function solidParts(
+  lengthMeters: number,
+  gaps: PropertiesOf<'berm'>['gaps'],
+): [from: number, to: number][] {
+  const open = gaps
+    .map(({ stationMeters, widthMeters }): [number, number] => [
+      stationMeters - widthMeters / 2,
+      stationMeters + widthMeters / 2,
+    ])
+    .sort((a, b) => a[0] - b[0]);
+  const parts: [number, number][] = [];
+  let from = 0;
+  for (const [start, end] of open) {
+    if (start > from) parts.push([from, Math.min(start, lengthMeters)]);
+    from = Math.max(from, end);
+    if (from >= lengthMeters) break;
+  }
+  if (from < lengthMeters) parts.push([from, lengthMeters]);
+  return parts.filter(([a, b]) => b > a);
+}
+
+export function bandMarks(geometry: PlanGeometry): Mark[] {
+  return [
+    { mark: 'fill', geometry, order: order.earthwork, color: '#cdb78d', opacity: 0.78 },
+    { mark: 'pattern', geometry, order: order.earthwork, pattern: 'earth' },
+    {
+      ...{ mark: 'stroke', geometry, order: order.earthwork, color: earth },
+      ...{ widthPixels: 1.4, dash: null, casingPixels: 0.8 },
+    },
+  ];
+}
+
+/** How far past the foot of the berm a tick reaches, and where its label stands, metres. */
+const tickMeters = 2;
+const stationLabelMeters = 5;
+
+function stationMarks(
+  line: readonly Point[],
+  length: number,
+  half: number,
+  plane: LocalPlane,
+  units: 'us' | 'metric',
+): Mark[] {
+  const spacing = stationSpacingMeters(units);
+  const marks: Mark[] = [];
+  for (let k = 0; k * spacing <= length + 1e-6; k++) {
+    const { at, along } = placeAt(line, k * spacing);
+    const side: Point = [-along[1], along[0]];
+    const reach = (meters: number): Position =>
+      plane.toPosition([at[0] + side[0] * meters, at[1] + side[1] * meters]);
+    marks.push({
+      mark: 'stroke',
+      geometry: { type: 'LineString', coordinates: [reach(half), reach(half + tickMeters)] },
+      ...{ order: order.station, color: ink, widthPixels: 1.2, dash: null, casingPixels: 0 },
+    });
+    marks.push({
+      mark: 'label',
+      geometry: { type: 'Point', coordinates: reach(half + stationLabelMeters) },
+      order: order.station,
+      ...{ text: '', caption: stationText(k * spacing, units), color: ink, sizePixels: 12 },
+      beside: false,
+      // 0+00 first, then every fourth, every other, the rest: they thin out as the map shrinks.
+      rank: rank.station + (k % 4 === 0 ? (k === 0 ? 0 : 1) : k % 2 === 0 ? 2 : 3),
+    });
+  }
+  return marks;
+}
+
+function polygon(plane: LocalPlane, outline: readonly Point[]): PlanGeometry {
+  return { type: 'Polygon', coordinates: [outline.map(plane.toPosition)] };
+}

@@ -1,0 +1,90 @@
+import type { Point } from './local-plane.ts';
+
+/** Polylines in a plane of metres; a station is the distance along the line from its start. */
+
+export function lineLength(line: readonly Point[]): number {
+  let sum = 0;
+  for (let i = 1; i < line.length; i++) sum += distance(line[i - 1], line[i]);
+  return sum;
+}
+
+export interface LinePlace {
+  readonly at: Point;
+  /** Direction of the line there: unit vector. */
+  readonly along: Point;
+}
+
+/** Place at a station, held to the line's ends. Throws RangeError for a line of no length. */
+export function placeAt(line: readonly Point[], station: number): LinePlace {
+  let left = Math.max(0, station);
+  let place: LinePlace | null = null;
+  for (let i = 1; i < line.length; i++) {
+    const length = distance(line[i - 1], line[i]);
+    if (length === 0) continue;
+    const share = Math.min(1, left / length);
+    const [ax, ay] = line[i - 1];
+    const [bx, by] = line[i];
+    place = {
+      at: [ax + (bx - ax) * share, ay + (by - ay) * share],
+      along: [(bx - ax) / length, (by - ay) / length],
+    };
+    if (left <= length) return place;
+    left -= length;
+  }
+  if (!place) throw new RangeError('A line without length has no stations.');
+  return place;
+}
+
+/** The part of a line between two stations; empty where nothing is left. */
+export function linePart(line: readonly Point[], from: number, to: number): Point[] {
+  const start = Math.max(0, from);
+  const end = Math.min(lineLength(line), to);
+  if (!(end > start)) return [];
+  const part: Point[] = [placeAt(line, start).at];
+  let station = 0;
+  for (let i = 1; i < line.length; i++) {
+    station += distance(line[i - 1], line[i]);
+    if (station > start && station < end) part.push(line[i]);
+  }
+  part.push(placeAt(line, end).at);
+  return part;
+}
+
+/** Corners sharper than this are cut off instead of running out to a spike. */
+const mitreLimit = 2.5;
+
+/**
+ * Outline of a band around a line, closed, ends square: left side there, right side back. A line
+ * of two points and 4 m gives a rectangle 4 m wide.
+ */
+export function bandAround(line: readonly Point[], widthMeters: number): Point[] {
+  const clean = line.filter((p, i) => i === 0 || distance(p, line[i - 1]) > 0);
+  if (clean.length < 2) return [];
+  const half = widthMeters / 2;
+  const left: Point[] = [];
+  const right: Point[] = [];
+  for (let i = 0; i < clean.length; i++) {
+    const before = i > 0 ? normal(clean[i - 1], clean[i]) : normal(clean[0], clean[1]);
+    const after = i < clean.length - 1 ? normal(clean[i], clean[i + 1]) : before;
+    const mx = before[0] + after[0];
+    const my = before[1] + after[1];
+    const square = mx * mx + my * my;
+    // Length of the mitre in half widths is 2 / |sum of normals|.
+    const stretch = square > 0 ? Math.min(2 / Math.sqrt(square), mitreLimit) : 1;
+    const scale = square > 0 ? (half * stretch) / Math.sqrt(square) : half;
+    const dx = (square > 0 ? mx : before[0]) * scale;
+    const dy = (square > 0 ? my : before[1]) * scale;
+    left.push([clean[i][0] + dx, clean[i][1] + dy]);
+    right.push([clean[i][0] - dx, clean[i][1] - dy]);
+  }
+  return [...left, ...right.reverse(), left[0]];
+}
+
+function normal(a: Point, b: Point): Point {
+  const length = distance(a, b);
+  return [-(b[1] - a[1]) / length, (b[0] - a[0]) / length];
+}
+
+function distance(a: Point, b: Point): number {
+  return Math.hypot(b[0] - a[0], b[1] - a[1]);
+}

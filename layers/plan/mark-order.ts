@@ -1,0 +1,38 @@
+/** What lies over what on the plan, bottom first, and which label wins when two want one place. */
+export const order = {
+  soil: 10,
+  timber: 20,
+  clearing: 30,
+  corridor: 35,
+  bedding: 40,
+  plot: 50,
+  noGo: 60,
+  track: 70,
+  stream: 72,
+  structure: 75,
+  ditch: 80,
+  earthwork: 85,
+  buried: 90,
+  overhead: 92,
+  property: 95,
+  section: 97,
+  lane: 100,
+  plotOutline: 110,
+  station: 115,
+  symbol: 120,
+} as const;
+
+export const rank = {
+  stand: 10,
+  plot: 20,
+  lane: 25,
+  noGo: 30,
+  earthwork: 35,
+  bedding: 40,
+  structure: 45,
+  line: 50,
+  note: 55,
+  station: 60,
+  timber: 70,
+  soil: 80,
+} as const;
