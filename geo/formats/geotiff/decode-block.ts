@@ -1,7 +1,6 @@
-import { unzlibSync } from 'fflate';
-import { adler32 } from './adler32.ts';
 import { COMPRESSION } from './tiff-tags.ts';
 import { undoPredictor } from './undo-predictor.ts';
+import { unpackZlib } from './unpack-deflate.ts';
 import { unpackLzw } from './unpack-lzw.ts';
 import { unpackPackBits } from './unpack-packbits.ts';
 
@@ -70,20 +69,9 @@ function unpackInto(bytes: Uint8Array, out: Uint8Array, compression: number): nu
   if (compression === COMPRESSION.Lzw) return unpackLzw(bytes, out);
   if (compression === COMPRESSION.PackBits) return unpackPackBits(bytes, out);
   if (compression === COMPRESSION.Deflate || compression === COMPRESSION.DeflateOld) {
-    return inflate(bytes, out);
+    return unpackZlib(bytes, out);
   }
   throw new RangeError(`compression ${compression}`);
-}
-
-/** The library does not look at the checksum, and a flipped bit often unpacks into nonsense. */
-function inflate(bytes: Uint8Array, out: Uint8Array): number {
-  const unpacked = unzlibSync(bytes, { out });
-  const end = bytes.byteLength;
-  const stored =
-    ((bytes[end - 4] << 24) | (bytes[end - 3] << 16) | (bytes[end - 2] << 8) | bytes[end - 1]) >>>
-    0;
-  if (adler32(unpacked) !== stored) throw new Error('checksum of the block does not fit');
-  return unpacked.byteLength;
 }
 
 /** The bytes as a buffer of their own of `size` bytes, without a copy where they already are. */

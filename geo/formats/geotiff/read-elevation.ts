@@ -3,6 +3,7 @@ import { ok, problem, type Result } from '../../result.ts';
 import type { ByteSource } from '../byte-source.ts';
 import type { PixelWindow, Reading } from '../opening.ts';
 import { decodeHere, type BlockDecoder } from './decode-block.ts';
+import { takeMask } from './mask.ts';
 import { noDataNotes, scrubRun, type NoDataRule, type NoDataTally } from './no-data.ts';
 import type { RasterHeader, RasterLevel } from './raster-header.ts';
 import { sampleView, spread } from './samples.ts';
@@ -92,7 +93,11 @@ async function read(
   if (level.mask) {
     const mask = level.mask;
     await walkBlocks({ ...shared, image: mask, doing: 'Reading its mask' }, (block) => {
-      tally.missing += takeMask(block, mask, window, data);
+      takeMask(block, mask, window, 1, (column, row) => {
+        const at = row * window.width + column;
+        if (!Number.isNaN(data[at])) tally.missing++;
+        data[at] = NaN;
+      });
     });
   }
   if (tally.missing === data.length) {
@@ -166,34 +171,4 @@ function takeHeights(
       tally.missing += count;
     }
   }
-}
-
-/** Makes cells NaN where the mask is 0; returns how many lost their height that way. */
-function takeMask(
-  block: ReadBlock,
-  mask: TiffImage,
-  window: PixelWindow,
-  data: Float32Array,
-): number {
-  const { left, top, bottom, count } = overlap(block, window);
-  const bytes = block.block && new Uint8Array(block.block);
-  const bytesPerRow = Math.ceil((mask.blockWidth * mask.bits) / 8);
-  let lost = 0;
-  for (let row = top; row < bottom; row++) {
-    const to = (row - window.row) * window.width + (left - window.column);
-    for (let i = 0; i < count; i++) {
-      const column = left - block.column + i;
-      const at = (row - block.row) * bytesPerRow;
-      const seen =
-        bytes !== null &&
-        (mask.bits === 1
-          ? ((bytes[at + (column >> 3)] >> (7 - (column & 7))) & 1) !== 0
-          : bytes[at + (column * mask.bits) / 8] !== 0);
-      if (!seen && !Number.isNaN(data[to + i])) {
-        data[to + i] = NaN;
-        lost++;
-      }
-    }
-  }
-  return lost;
 }

@@ -22,10 +22,12 @@ export function undoPredictor(
     else throw new RangeError(`predictor 2 with ${bits} bits`);
   } else if (predictor === 3) {
     const bytes = new Uint8Array(block);
-    if (bits === 32 && samples === 1) {
+    if (bits === 32 && samples === 1 && width % 4 === 0) {
       const scratch = new Uint8Array(perRow * 4);
+      const scratchWords = new Uint32Array(scratch.buffer);
       const words = new Uint32Array(block);
-      for (let row = 0; row < rows; row++) floatRow(bytes, words, scratch, row * perRow, perRow);
+      for (let row = 0; row < rows; row++)
+        floatRow(words, scratch, scratchWords, row * perRow, perRow);
     } else if (bits === 16 || bits === 32 || bits === 64) {
       const size = bits / 8;
       const scratch = new Uint8Array(perRow * size);
@@ -37,36 +39,44 @@ export function undoPredictor(
 
 /**
  * One row of 32-bit floats: the bytes are differences from the byte before, and lie in four planes,
- * most significant first. Four running sums are kept, one per plane, started where the plane before
- * ends, so that no byte is touched twice.
+ * most significant first. Four running sums are kept, each started where the plane before it ends,
+ * two to a word (sums of 8 bits, 16 apart, never touch), so that a cell is made in one step.
  */
 function floatRow(
-  bytes: Uint8Array,
   words: Uint32Array,
   scratch: Uint8Array,
+  scratchWords: Uint32Array,
   firstCell: number,
   cells: number,
 ): void {
-  const from = firstCell * 4;
-  scratch.set(bytes.subarray(from, from + cells * 4));
-  let sum = 0;
-  for (let i = 0; i < cells; i++) sum += scratch[i];
-  let a = 0;
-  let b = sum;
-  for (let i = cells, end = 2 * cells; i < end; i++) sum += scratch[i];
-  let c = sum;
-  for (let i = 2 * cells, end = 3 * cells; i < end; i++) sum += scratch[i];
-  let d = sum;
+  scratchWords.set(words.subarray(firstCell, firstCell + cells));
+  const quarter = cells >> 2;
+  const b = byteSum(scratchWords, 0, quarter);
+  const c = b + byteSum(scratchWords, quarter, 2 * quarter);
+  const d = c + byteSum(scratchWords, 2 * quarter, 3 * quarter);
   const atB = cells;
   const atC = 2 * cells;
   const atD = 3 * cells;
+  let ac = c & 255;
+  let bd = ((b & 255) << 16) | (d & 255);
   for (let i = 0; i < cells; i++) {
-    a += scratch[i];
-    b += scratch[atB + i];
-    c += scratch[atC + i];
-    d += scratch[atD + i];
-    words[firstCell + i] = (a << 24) | ((b & 255) << 16) | ((c & 255) << 8) | (d & 255);
+    ac = (ac + ((scratch[i] << 16) | scratch[atC + i])) & 0xff00ff;
+    bd = (bd + ((scratch[atB + i] << 16) | scratch[atD + i])) & 0xff00ff;
+    words[firstCell + i] = (ac << 8) | bd;
   }
+}
+
+/** Sum of all bytes of a run of words, modulo 256. */
+function byteSum(words: Uint32Array, from: number, to: number): number {
+  let even = 0;
+  let odd = 0;
+  for (let i = from; i < to; i++) {
+    const word = words[i];
+    even = (even + (word & 0xff00ff)) & 0xff00ff;
+    odd = (odd + ((word >>> 8) & 0xff00ff)) & 0xff00ff;
+  }
+  const both = even + odd;
+  return (both + (both >>> 16)) & 255;
 }
 
 function floatRowAny(

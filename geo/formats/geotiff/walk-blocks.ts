@@ -5,6 +5,7 @@ import { damaged, readBytes, stopped, TiffError, truncated } from './tiff-error.
 import { COMPRESSION, TAG } from './tiff-tags.ts';
 import { tagNumbers, type TiffFile } from './tiff-directory.ts';
 import type { TiffImage } from './tiff-image.ts';
+import { withSlack } from './unpack-deflate.ts';
 
 /** A block that was read: where its cells lie in the level, and its values. */
 export interface ReadBlock {
@@ -62,6 +63,8 @@ export async function walkBlocks(walk: BlockWalk, take: (block: ReadBlock) => vo
   }
   present.sort((a, b) => a.offset - b.offset);
 
+  const { compression } = walk.image;
+  const isDeflate = compression === COMPRESSION.Deflate || compression === COMPRESSION.DeflateOld;
   const flying = new Set<Promise<void>>();
   const mostFlying = walk.decoder.lanes === 1 ? 1 : walk.decoder.lanes * 2;
   const send = (w: Wanted, bytes: Uint8Array<ArrayBuffer>) => {
@@ -95,7 +98,8 @@ export async function walkBlocks(walk: BlockWalk, take: (block: ReadBlock) => vo
         if (failure !== null) throw failure;
         if (walk.reading.shouldStop?.()) throw stopped();
         // A copy, because its memory may go to a worker and the run's must stay.
-        send(w, bytes.slice(w.offset - start, w.offset - start + w.bytes));
+        const own = bytes.subarray(w.offset - start, w.offset - start + w.bytes);
+        send(w, isDeflate ? withSlack(own) : own.slice());
         await walk.reading.onProgress?.({ share: done / whole, doing: walk.doing });
       }
     }
