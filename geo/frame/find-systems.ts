@@ -20,8 +20,8 @@ export function findSystems(text: string, most = 12): SystemChoice[] {
   if (asked?.ok) found.push({ epsg: Number(text.trim()), name: asked.value.name });
   const matches = tableSystems()
     .filter(({ epsg, name }) => {
-      const line = `${name} ${epsg}`.toLowerCase();
-      return words.every((word) => line.includes(word));
+      const line = name.toLowerCase();
+      return words.every((word) => line.includes(word) || String(epsg) === word);
     })
     .sort(
       (a, b) => rank(a.name) - rank(b.name) || a.name.length - b.name.length || a.epsg - b.epsg,
