@@ -18,6 +18,8 @@ import { readCanvas } from './read-canvas.ts';
 import { runWork } from './run-work.ts';
 import { systemOf, verticalOf } from './stated-place.ts';
 
+const SMALLEST_SIDE = 3;
+
 /**
  * Opens one raster of heights, or several tiles of one survey as one ground: the coordinate system
  * and the height unit are taken from the files or asked for, a ground of more than `MOST_CELLS`
@@ -42,6 +44,8 @@ export async function openTiles(
   const window = choices.window ?? { column: 0, row: 0, width, height };
   const fault = windowFault(window, canvas.value);
   if (fault) return fault;
+  if (Math.min(window.width, window.height) < SMALLEST_SIDE)
+    return tooSmall(window, tiles[0]!.name);
   if (window.width * window.height > MOST_CELLS) return askWindow(tiles, canvas.value, reading);
   const raw = await readCanvas(tiles, canvas.value, window, reading);
   if (!raw.ok) return refused(raw.problem);
@@ -96,5 +100,14 @@ function windowFault(window: PixelWindow, canvas: Canvas): OpenedGround | null {
     code: 'window-outside',
     what: `The chosen part does not lie inside the survey of ${canvas.width} × ${canvas.height} cells.`,
     wayOut: 'Choose the part again.',
+  });
+}
+
+function tooSmall({ width, height }: PixelWindow, where: string): OpenedGround {
+  return refused({
+    code: 'raster-too-small',
+    what: `The ground has ${width} × ${height} cells; slope and water need at least ${SMALLEST_SIDE} × ${SMALLEST_SIDE}.`,
+    wayOut: 'Open the whole survey, or choose a larger part of it.',
+    where,
   });
 }

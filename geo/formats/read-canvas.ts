@@ -15,7 +15,10 @@ export async function readCanvas(
   window: PixelWindow,
   reading: Reading,
 ): Promise<Result<RawElevation>> {
-  if (canvas.tiles.length === 0) return tiles[0]!.read(window, reading);
+  if (canvas.tiles.length === 0) {
+    const read = await tiles[0]!.read(window, reading);
+    return read.ok && read.value.missing === read.value.data.length ? nothingThere() : read;
+  }
   const data = new Float32Array(window.width * window.height).fill(NaN);
   const notes: string[] = [...canvas.notes];
   for (const [i, placed] of canvas.tiles.entries()) {
@@ -39,12 +42,16 @@ export async function readCanvas(
   let missing = 0;
   for (let i = 0; i < data.length; i++) if (data[i] !== data[i]) missing++;
   if (missing === data.length) {
-    return problem(
-      'raster-all-nodata',
-      'There are no heights in that part of the survey.',
-      'Choose another part of the survey.',
-    );
+    return nothingThere();
   }
   const affine = affinePart(canvas.affine, window.column, window.row);
   return ok({ width: window.width, height: window.height, data, affine, missing, notes });
+}
+
+function nothingThere(): Result<never> {
+  return problem(
+    'raster-all-nodata',
+    'There are no heights in that part of the survey.',
+    'Choose another part of the survey, or another tile.',
+  );
 }

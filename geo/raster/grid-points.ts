@@ -71,7 +71,12 @@ export function* gridPoints(
   const spacing = medianSide(coords, triangles);
   const wanted = options.cellMeters ?? roundBelow(spacing / 2);
   if (!(wanted > 0)) throw new RangeError(`cellMeters ${wanted}`);
-  const place = placeFor(box, wanted, options);
+  const limit = (options.longestSideInSpacings ?? LONGEST_SIDE_IN_SPACINGS) * spacing;
+  const kept = boxOfKept(coords, triangles, limit, box);
+  if (!(kept.east > kept.west && kept.north > kept.south)) {
+    return few('No three points lie close enough together.');
+  }
+  const place = placeFor(kept, wanted, options);
   if (!place) {
     return problem(
       'points-too-wide',
@@ -80,7 +85,6 @@ export function* gridPoints(
     );
   }
   const data = new Float32Array(place.width * place.height).fill(NaN);
-  const limit = (options.longestSideInSpacings ?? LONGEST_SIDE_IN_SPACINGS) * spacing;
   const target = { ...place, data, originX: box.west, originY: box.south };
   let hull = 0;
   let leftOut = 0;
@@ -184,6 +188,28 @@ function boxOf(x: Float64Array, y: Float64Array) {
     east = Math.max(east, x[i]!);
     south = Math.min(south, y[i]!);
     north = Math.max(north, y[i]!);
+  }
+  return { west, east, south, north };
+}
+
+/** Box of the triangles that are filled: a stray point far off does not blow up the grid. */
+function boxOfKept(
+  coords: Float64Array,
+  triangles: Uint32Array,
+  limit: number,
+  from: ReturnType<typeof boxOf>,
+): ReturnType<typeof boxOf> {
+  let [west, east, south, north] = [Infinity, -Infinity, Infinity, -Infinity];
+  for (let t = 0; t < triangles.length; t += 3) {
+    if (longestSide(coords, triangles[t]!, triangles[t + 1]!, triangles[t + 2]!) > limit) continue;
+    for (let corner = t; corner < t + 3; corner++) {
+      const x = from.west + coords[2 * triangles[corner]!]!;
+      const y = from.south + coords[2 * triangles[corner]! + 1]!;
+      west = Math.min(west, x);
+      east = Math.max(east, x);
+      south = Math.min(south, y);
+      north = Math.max(north, y);
+    }
   }
   return { west, east, south, north };
 }
