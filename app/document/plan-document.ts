@@ -98,6 +98,15 @@ export class PlanDocument {
    * The answer says whether anything differs from before.
    */
   transact(change: PlanChange): Result<boolean> {
+    return this.#change(change, true);
+  }
+
+  /** As `transact`, but no undo step: what a plan starts with is not for taking back. */
+  seed(change: PlanChange): Result<boolean> {
+    return this.#change(change, false);
+  }
+
+  #change(change: PlanChange, undoable: boolean): Result<boolean> {
     const step: KeyChange<UndoableMap>[] = [];
     for (const map of undoableMaps) {
       for (const [key, value] of Object.entries(change[map] ?? {})) {
@@ -112,7 +121,7 @@ export class PlanDocument {
     }
     if (step.length === 0) return ok(false);
     // Recorded first, so that whoever hears of the change finds undo ready.
-    this.#steps.record(step);
+    if (undoable) this.#steps.record(step);
     this.#write(step);
     return ok(true);
   }
@@ -178,16 +187,16 @@ export class PlanDocument {
   }
 
   #readKeys(map: MapName, keys: ReadonlySet<string>): void {
-    const values = new Map(Object.entries(this.#valid[map]));
+    const values: Record<string, unknown> = { ...this.#valid[map] };
     const aside = this.#heldAside.filter((held) => held.map !== map || !keys.has(held.key));
     for (const key of keys) {
       const stored = this.#maps[map].get(key);
       const parsed = stored === undefined ? ok(undefined) : parseStored(map, key, stored);
       if (!parsed.ok) aside.push({ map, key, problem: parsed.problem });
-      if (!parsed.ok || parsed.value === undefined) values.delete(key);
-      else if (!sameValue(values.get(key), parsed.value)) values.set(key, parsed.value);
+      if (!parsed.ok || parsed.value === undefined) delete values[key];
+      else if (!sameValue(values[key], parsed.value)) values[key] = parsed.value;
     }
-    this.#valid[map] = Object.fromEntries(values);
+    this.#valid[map] = values;
     if (aside.length > 0 || this.#heldAside.length > 0) this.#heldAside = aside;
   }
 

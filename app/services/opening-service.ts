@@ -26,7 +26,7 @@ interface Subject {
 }
 
 /** Opening grounds and photos: reading, questions one after the other, and into the plan. */
-export function openingServices(plan: OpenPlan, door: Door, onOpened: () => void): OpeningServices {
+export function openingServices(plan: OpenPlan, door: Door): OpeningServices {
   let subject: Subject | null = null;
   let choices: GroundChoices = {};
 
@@ -88,7 +88,6 @@ export function openingServices(plan: OpenPlan, door: Door, onOpened: () => void
     const done = plan.document.transact(change);
     if (!done.ok) session.setState({ problem: done.problem });
     else if (opening.notKept) session.setState({ problem: opening.notKept });
-    onOpened();
   }
 
   return {

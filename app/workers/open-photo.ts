@@ -9,7 +9,7 @@ import { affineBounds, affinePoint, isNorthUp, type Affine } from '../../geo/ras
 import type { PhotoRecord } from '../../geo/raster/photo-record.ts';
 import { ok, problem, type Result } from '../../geo/result.ts';
 
-/** Pixels of a photo that are held at once: 144 MB of RGBA. Larger ones come from an overview. */
+/** Pixels of a JPEG or PNG that are held at once: 144 MB of RGBA. */
 const mostPixels = 36_000_000;
 
 interface Picture {
@@ -53,19 +53,12 @@ async function fromTiff(
   { source, header }: Extract<OpenedPhoto, { stored: 'geotiff' }>,
   reading: Reading & { readonly decoder: BlockDecoder },
 ): Promise<Result<Picture>> {
-  const level = header.levels.findIndex((one) => one.width * one.height <= mostPixels);
-  if (level < 0) {
-    return problem(
-      'photo-too-large',
-      `The photo has more than ${mostPixels / 1e6} million pixels and no overview small enough.`,
-      'Cut it to your ground, or export it with overviews.',
-      source.name,
-    );
-  }
-  const read = await readPhoto(source, header, { ...reading, level });
+  const read = await readPhoto(source, header, reading);
   if (!read.ok) return read;
-  const coarser = level > 0 ? ['It is shown from an overview, coarser than the file itself.'] : [];
-  return ok({ name: source.name, ...read.value, notes: [...coarser, ...read.value.notes] });
+  const { width, height, pixels, affine, reduction } = read.value;
+  const coarser = `It is shown ${reduction} times coarser than the file: it is too large to hold whole.`;
+  const notes = reduction > 1 ? [coarser] : [];
+  return ok({ name: source.name, width, height, pixels, affine, notes });
 }
 
 async function fromEncoded({

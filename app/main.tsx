@@ -1,0 +1,38 @@
+import { createRoot } from 'react-dom/client';
+import { openDocument } from './document/start.ts';
+import { Page } from './page/page.tsx';
+import type { Services } from './page/services.ts';
+import { startDemo } from './services/demo.ts';
+import { mapService } from './services/map-service.ts';
+import { openingServices } from './services/opening-service.ts';
+import { planServices } from './services/plan-service.ts';
+import { takeWorkerEvent } from './services/worker-events.ts';
+import { syncWorker } from './services/worker-sync.ts';
+import { bindDocument } from './store/bind-document.ts';
+import { session } from './store/session.ts';
+import { createDoor } from './workers/door.ts';
+
+/** Starts the page: the plan from this browser, the worker that computes, then what is seen. */
+async function start(): Promise<void> {
+  const mapCode = import('../layers/map-controller.ts');
+  const worker = new Worker(new URL('./workers/ground-worker.ts', import.meta.url), {
+    type: 'module',
+  });
+  const door = createDoor(worker, (event) => takeWorkerEvent(event, map.tilesChanged));
+  const map = mapService(door, () => mapCode.then((module) => module.createMap));
+  const plan = await openDocument('plan');
+  bindDocument(plan);
+  syncWorker(door, (problem) => session.setState({ problem }));
+  const demo = () => void startDemo(plan, door);
+  const services: Services = {
+    ...map.services,
+    ...planServices(plan, door),
+    ...openingServices(plan, door),
+    startDemo: demo,
+  };
+  createRoot(document.getElementById('page')!).render(<Page services={services} />);
+  const { features, grounds } = plan.document.snapshot;
+  if (Object.keys(features).length === 0 && Object.keys(grounds).length === 0) demo();
+}
+
+void start();

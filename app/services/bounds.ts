@@ -1,0 +1,60 @@
+import { openFrame } from '../../geo/frame/open-frame.ts';
+import type { Position } from '../../geo/plan/feature.ts';
+import type { GridPlace } from '../../geo/raster/grid.ts';
+import type { Bounds } from '../../layers/raster-layers.ts';
+import type { Session } from '../store/session.ts';
+
+/** What "the site" spans: the property line, else the ground, else all that is drawn; or nothing. */
+export function siteBounds(
+  state: Pick<Session, 'features' | 'grounds' | 'settings'>,
+): Bounds | null {
+  const features = Object.values(state.features);
+  const lines = features.filter((f) => f.kind === 'property-line');
+  if (lines.length > 0) return boundsOf(lines.flatMap((f) => positionsOf(f.geometry)));
+  const ground = state.grounds[state.settings.groundId];
+  if (ground) return frameBounds(ground.place);
+  return boundsOf(features.flatMap((f) => positionsOf(f.geometry)));
+}
+
+const known = new WeakMap<GridPlace, Bounds>();
+
+/** West, south, east and north of a grid in degrees, from points all along its rim. */
+export function frameBounds(place: GridPlace): Bounds {
+  let bounds = known.get(place);
+  if (!bounds) {
+    const frame = openFrame(place.frame);
+    const rim: Position[] = [];
+    const steps = 8;
+    for (let i = 0; i <= steps; i++) {
+      const x = place.west + (i / steps) * place.width * place.cellWidth;
+      const y = place.north - (i / steps) * place.height * place.cellHeight;
+      const east = place.west + place.width * place.cellWidth;
+      const south = place.north - place.height * place.cellHeight;
+      rim.push(frame.toLngLat(x, place.north), frame.toLngLat(x, south));
+      rim.push(frame.toLngLat(place.west, y), frame.toLngLat(east, y));
+    }
+    bounds = boundsOf(rim)!;
+    known.set(place, bounds);
+  }
+  return bounds;
+}
+
+function positionsOf(geometry: Session['features'][string]['geometry']): readonly Position[] {
+  if (geometry.type === 'Point') return [geometry.coordinates];
+  return geometry.type === 'LineString' ? geometry.coordinates : geometry.coordinates.flat();
+}
+
+/** Null for no positions; a lone point gets a hundred metres round it. */
+function boundsOf(positions: readonly Position[]): Bounds | null {
+  if (positions.length === 0) return null;
+  let [west, south] = positions[0]!;
+  let [east, north] = positions[0]!;
+  for (const [lng, lat] of positions) {
+    west = Math.min(west, lng);
+    east = Math.max(east, lng);
+    south = Math.min(south, lat);
+    north = Math.max(north, lat);
+  }
+  const room = east - west + (north - south) === 0 ? 0.001 : 0;
+  return [west - room, south - room, east + room, north + room];
+}

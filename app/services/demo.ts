@@ -1,0 +1,82 @@
+import * as v from 'valibot';
+import { parseFeature, type PlanFeature } from '../../geo/plan/feature.ts';
+import type { Conditions } from '../../geo/plan/conditions.ts';
+import type { Settings } from '../../geo/plan/settings.ts';
+import type { Problem } from '../../geo/result.ts';
+import type { OpenPlan } from '../document/start.ts';
+import { session } from '../store/session.ts';
+import type { Door } from '../workers/door.ts';
+import type { GroundChoices, GroundOpening } from '../workers/messages.ts';
+
+/** The demo's plan as `fixtures/generate.ts` writes it. */
+const demoPlan = v.looseObject({
+  features: v.array(v.unknown()),
+  settings: v.record(v.string(), v.unknown()),
+  conditions: v.record(v.string(), v.unknown()),
+  grounds: v.array(
+    v.object({
+      file: v.string(),
+      surveyedOn: v.nullable(v.string()),
+      clearing: v.picklist(['before-clearing', 'after-clearing', 'unknown']),
+      verticalErrorMeters: v.nullable(v.number()),
+    }),
+  ),
+  photo: v.looseObject({ file: v.string() }),
+});
+
+/**
+ * Puts the invented tract Quillstone Bench into an empty plan: linework at once, then its ground and
+ * its photo through the same door as anybody's files. Nothing of it is an undo step.
+ */
+export async function startDemo(plan: OpenPlan, door: Door): Promise<void> {
+  try {
+    const response = await fetch(new URL('plan.json', document.baseURI));
+    const demo = v.parse(demoPlan, await response.json());
+    const features: Record<string, PlanFeature> = {};
+    for (const raw of demo.features) {
+      const parsed = parseFeature(raw);
+      if (parsed.ok) features[parsed.value.id] = parsed.value;
+    }
+    const settings = demo.settings as Partial<Settings>;
+    plan.document.seed({ features, settings });
+    plan.document.setConditions(demo.conditions as Partial<Conditions>);
+    const [first] = demo.grounds;
+    if (first) {
+      const { file, ...choices } = first;
+      await open(plan, door, file, choices);
+    }
+    await open(plan, door, demo.photo.file, {});
+  } catch (error) {
+    fail({
+      code: 'demo-missing',
+      what: `The demo could not be opened: ${error instanceof Error ? error.message : String(error)}.`,
+      wayOut: 'Open your own elevation file instead.',
+    });
+  }
+}
+
+async function open(
+  plan: OpenPlan,
+  door: Door,
+  name: string,
+  choices: GroundChoices,
+): Promise<void> {
+  const response = await fetch(new URL(name, document.baseURI));
+  if (!response.ok) throw new Error(`${name} is missing`);
+  const file = new File([await response.blob()], name);
+  take(plan, await door.ask('openFiles', { files: [file], choices }).answer);
+}
+
+function take(plan: OpenPlan, opening: GroundOpening): void {
+  if (opening.kind === 'opened') {
+    const { ground } = opening;
+    plan.document.seed({ grounds: { [ground.id]: ground }, settings: { groundId: ground.id } });
+  } else if (opening.kind === 'photo') {
+    const { photo } = opening;
+    plan.document.seed({ photos: { [photo.id]: photo }, settings: { photoId: photo.id } });
+  } else if (opening.kind === 'refused') fail(opening.problem);
+}
+
+function fail(problem: Problem): void {
+  session.setState({ problem });
+}

@@ -1,0 +1,268 @@
+import type { PlanFeature, PlanGeometry } from '../../geo/plan/feature.ts';
+import type { Kind } from '../../geo/plan/kinds.ts';
+import type { LowSpot } from '../../geo/answers/answers.ts';
+import type { MapController, MapEvents } from '../../layers/map-controller.ts';
+import type { Bounds } from '../../layers/raster-layers.ts';
+import type { TileKind } from '../../layers/tiles/tile-kind.ts';
+import type { Services } from '../page/services.ts';
+import { commitDraft, setDraft } from '../store/draft.ts';
+import { session, type Session } from '../store/session.ts';
+import { StoppedError, type Door } from '../workers/door.ts';
+import { areaQuantity, depthQuantity, lengthQuantity, spoken } from '../words/format.ts';
+import { frameBounds, siteBounds } from './bounds.ts';
+import { newFeature, outlineProblem } from './plan-service.ts';
+
+type MapServices = Pick<
+  Services,
+  | 'attachMap'
+  | 'setMapInsets'
+  | 'fitToSite'
+  | 'showPlace'
+  | 'setView'
+  | 'select'
+  | 'openSection'
+  | 'dismissProblem'
+  | 'startDrawing'
+  | 'finishDrawing'
+  | 'cancelDrawing'
+  | 'dropLastCorner'
+  | 'editFeature'
+>;
+
+export interface MapService {
+  readonly services: MapServices;
+  /** New tiles of these kinds are to be had. */
+  tilesChanged(kinds: readonly TileKind[], version: string): void;
+}
+
+/** Loads the map's code and makes one; apart, so that the page paints before it. */
+export type MakeMap = typeof import('../../layers/map-controller.ts').createMap;
+
+/** The map on the page: drawing, selecting, pointing, and what it is told to show. */
+export function mapService(door: Door, loadMap: () => Promise<MakeMap>): MapService {
+  let map: MapController | null = null;
+  const versions = new Map<TileKind, string>();
+  /** Kind and id of what is being drawn, until it is committed. */
+  let drawn: { kind: Kind; id: string } | null = null;
+
+  const requestTile: Parameters<MakeMap>[1] = async (order, signal) => {
+    const asked = door.ask('tile', order);
+    const stop = () => asked.stop();
+    signal.addEventListener('abort', stop);
+    try {
+      return await asked.answer;
+    } catch (error) {
+      if (error instanceof StoppedError) return null;
+      throw error;
+    } finally {
+      signal.removeEventListener('abort', stop);
+    }
+  };
+
+  const inHand = (geometry: PlanGeometry): PlanFeature | null => {
+    const { editingId, features } = session.getState();
+    if (drawn) {
+      const made = newFeature(drawn.kind, geometry, drawn.id);
+      return made.ok ? made.value : null;
+    }
+    const edited = editingId === null ? undefined : features[editingId];
+    return edited ? { ...edited, geometry } : null;
+  };
+
+  const events: MapEvents = {
+    onPointer: pointerProbe(door),
+    onSelect: (id) => services.select(id),
+    onDraft: (geometry) => setDraft(geometry && inHand(geometry)),
+    onCommit(geometry) {
+      const feature = inHand(geometry);
+      if (!feature) return;
+      setDraft(feature);
+      const done = commitDraft();
+      const wasDrawn = drawn !== null;
+      drawn = null;
+      session.setState({
+        drawing: null,
+        ...(done.ok && wasDrawn ? { selectedId: feature.id } : {}),
+        ...(done.ok ? { problem: outlineProblem(feature) } : {}),
+      });
+    },
+    onCancelDrawing() {
+      drawn = null;
+      session.setState({ drawing: null, editingId: null, draft: null });
+    },
+    onError: (message) => console.warn(`map: ${message}`),
+  };
+
+  const services: MapServices = {
+    attachMap(element) {
+      let gone = false;
+      let detach = () => {};
+      void loadMap().then((createMap) => {
+        if (gone) return;
+        const bounds = siteBounds(session.getState());
+        map = createMap(element, requestTile, events, bounds ? { bounds } : {});
+        const stop = showSession(map, versions);
+        detach = () => {
+          stop();
+          map?.remove();
+          map = null;
+        };
+      });
+      return () => {
+        gone = true;
+        detach();
+      };
+    },
+    setMapInsets: (insets) => map?.setInsets(insets),
+    fitToSite() {
+      const bounds = siteBounds(session.getState());
+      if (bounds) map?.fitTo(bounds);
+    },
+    showPlace: (place) => map?.showPlace(place),
+    setView: (change) => session.setState(({ view }) => ({ view: { ...view, ...change } })),
+    select: (id) => session.setState({ selectedId: id }),
+    openSection: (name) => session.setState({ openSection: name }),
+    dismissProblem: () => session.setState({ problem: null }),
+    startDrawing(kind) {
+      drawn = { kind, id: crypto.randomUUID() };
+      session.setState({ drawing: kind, selectedId: null, editingId: null, draft: null });
+      map?.startDrawing(kind);
+    },
+    finishDrawing: () => void map?.finishDrawing(),
+    cancelDrawing: () => map?.cancelDrawing(),
+    dropLastCorner: () => void map?.dropLastPoint(),
+    editFeature(id) {
+      const feature = session.getState().features[id];
+      if (!feature || feature.locked) return;
+      drawn = null;
+      session.setState({ editingId: id, selectedId: id, drawing: null, draft: null });
+      map?.startEditing(feature);
+    },
+  };
+
+  return {
+    services,
+    tilesChanged(kinds, version) {
+      for (const kind of kinds) versions.set(kind, version);
+      if (map) showRasters(map, session.getState(), versions, kinds);
+    },
+  };
+}
+
+/** Asks for what is under the pointer, one question at a time, the latest place only. */
+function pointerProbe(door: Door): MapEvents['onPointer'] {
+  let asking = false;
+  let next: { lng: number; lat: number } | null = null;
+  const ask = async () => {
+    asking = true;
+    while (next) {
+      const place = next;
+      next = null;
+      try {
+        const probe = await door.ask('probe', place).answer;
+        session.setState({ pointer: { ...place, ...probe } });
+      } catch {
+        session.setState({ pointer: null });
+      }
+    }
+    asking = false;
+  };
+  return (place) => {
+    next = place;
+    if (!place) session.setState({ pointer: null });
+    else if (!asking) void ask();
+  };
+}
+
+/** Tells the map what the session shows, now and at every change. */
+function showSession(map: MapController, versions: ReadonlyMap<TileKind, string>): () => void {
+  let last: Session | null = null;
+  const show = (state: Session) => {
+    const was = last;
+    last = state;
+    if (
+      was?.features !== state.features ||
+      was.draft !== state.draft ||
+      was.selectedId !== state.selectedId ||
+      was.editingId !== state.editingId ||
+      was.answers !== state.answers ||
+      was.settings.units !== state.settings.units
+    ) {
+      map.setPlan({
+        features: Object.values(state.features),
+        draft: state.draft,
+        captions: captionsOf(state),
+        selectedId: state.selectedId,
+        units: state.settings.units,
+      });
+    }
+    if (was?.view !== state.view) map.setBase(state.view);
+    if (was?.site.lowSpots !== state.site.lowSpots) map.setLowSpots(lowSpotShapes(state));
+    if (was && was.editingId !== null && was.features !== state.features) keepInHand(map, state);
+    if (
+      was?.settings.groundId !== state.settings.groundId ||
+      was.settings.photoId !== state.settings.photoId
+    ) {
+      showRasters(map, state, versions, [...versions.keys()]);
+      const bounds = siteBounds(state);
+      if (bounds && was) map.fitTo(bounds, { animate: false });
+    }
+  };
+  show(session.getState());
+  return session.subscribe(show);
+}
+
+/** After an undo the drawing tool takes the shape that the plan has now. */
+function keepInHand(map: MapController, { editingId, features, draft }: Session): void {
+  if (editingId === null || draft) return;
+  const feature = features[editingId];
+  if (feature) map.startEditing(feature);
+  else {
+    map.stopDrawing();
+    session.setState({ editingId: null });
+  }
+}
+
+function showRasters(
+  map: MapController,
+  { grounds, photos, settings }: Session,
+  versions: ReadonlyMap<TileKind, string>,
+  kinds: readonly TileKind[],
+): void {
+  const ground = grounds[settings.groundId];
+  const photo = photos[settings.photoId];
+  const groundBounds = ground ? frameBounds(ground.place) : null;
+  for (const kind of kinds) {
+    const bounds: Bounds | null = kind === 'photo' ? (photo?.bounds ?? null) : groundBounds;
+    const version = versions.get(kind);
+    map.setRaster(kind, bounds && version ? { version, bounds } : null);
+  }
+}
+
+/** Second lines of the labels: acres of plots, length of berms. */
+function captionsOf({ answers, settings }: Session): Record<string, string> {
+  const captions: Record<string, string> = {};
+  for (const [id, { plotGround, bermLine }] of Object.entries(answers)) {
+    if (plotGround) {
+      captions[id] = spoken(areaQuantity(plotGround.value.areaSquareMeters, settings.units));
+    }
+    if (bermLine) {
+      captions[id] = spoken(lengthQuantity(bermLine.value.lengthMeters, settings.units));
+    }
+  }
+  return captions;
+}
+
+function lowSpotShapes({ site, settings }: Session) {
+  const answer = site.lowSpots?.value;
+  if (!answer) return [];
+  const error = site.ground?.value.survey.verticalErrorMeters ?? null;
+  return answer.lowSpots.map((spot: LowSpot) => ({
+    id: spot.id,
+    polygons: answer.outlines[spot.id] ?? [],
+    maxDepthMeters: spot.maxDepthMeters,
+    hoursStanding: 0,
+    labelAt: spot.deepestAt,
+    label: `${spot.id} ${spoken(depthQuantity(spot.maxDepthMeters, error, settings.units))}`,
+  }));
+}
