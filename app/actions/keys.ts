@@ -21,12 +21,18 @@ export function actionForKey(press: KeyPress, state: Session): Action | null {
   return actions.find((a) => a.keys.includes(written) && a.enabled(state)) ?? null;
 }
 
-/** Keys belong to a field while it is typed in, and to a dialog while one is open. */
-export function takesKeys(target: EventTarget | null): boolean {
+const typed = 'input:not([type=range], [type=checkbox], [type=radio]), textarea, dialog[open] *';
+const worked = 'input, select, [role=menu]';
+
+/**
+ * Keys belong to a field while it is typed in and to a dialog while one is open; sliders and lists
+ * keep theirs too, but leave Ctrl and Escape to the page.
+ */
+function belongsToField(press: KeyPress, target: EventTarget | null): boolean {
   if (!(target instanceof Element)) return false;
-  if (target.closest('dialog[open], input, textarea, select, [contenteditable="true"]'))
-    return true;
-  return false;
+  if (target.matches(typed)) return true;
+  const forPage = press.ctrlKey || press.metaKey || press.key === 'Escape';
+  return !forPage && target.closest(worked) !== null;
 }
 
 /** Enter and Space on a button press the button, never a shortcut besides. */
@@ -42,7 +48,7 @@ function pressesButton(press: KeyPress, target: EventTarget | null): boolean {
 export function listenForKeys(read: () => Session, services: Services): () => void {
   const onKey = (event: KeyboardEvent): void => {
     if (event.defaultPrevented || event.repeat) return;
-    if (takesKeys(event.target) || pressesButton(event, event.target)) return;
+    if (belongsToField(event, event.target) || pressesButton(event, event.target)) return;
     const state = read();
     const action = actionForKey(event, state);
     if (!action) return;

@@ -55,7 +55,7 @@ export function Hour(): ReactElement {
               }}
             />
           </label>
-          <b>{time}</b> <span className="aside">{besides}</span>
+          <b>{time}</b> <span className="aside besides">{besides}</span>
         </span>
       </div>
       <Scale
@@ -83,8 +83,8 @@ export function Hour(): ReactElement {
         )}
       </Scale>
       <p className="reads narrow">
-        No answer reads the hour yet.
-        {!place && ' Sunrise and sunset show once there is a site.'}
+        <span className="besides-below">{besides && `${upperFirst(besides)}. `}</span>
+        No answer reads this yet.
       </p>
     </div>
   );
@@ -101,8 +101,8 @@ function dayMarks(
   const hours: Graduation[] = [];
   for (let at = 0; at <= length; at += 180) hours.push({ at, length: 'short' });
   const sun: Graduation[] = [
-    { name: 'sunrise', at: rise },
-    { name: 'sunset', at: set },
+    { name: 'rise', at: rise },
+    { name: 'set', at: set },
   ].flatMap(({ name, at }) =>
     at === null
       ? []
@@ -110,7 +110,12 @@ function dayMarks(
           {
             at: (at - day.start) / MINUTE,
             length: 'long' as const,
-            word: `${name} ${timeOfDay(at, zone).replace(/ [ap]m/, '')}`,
+            word: (
+              <>
+                <span className="long">sun</span>
+                {name} {timeOfDay(at, zone).replace(/ [ap]m/, '')}
+              </>
+            ),
           },
         ],
   );
@@ -123,6 +128,10 @@ function dayMarks(
           { at: length, length: 'long', word: 'midnight' },
         ];
   return [...hours, ...sun, ...plain];
+}
+
+function upperFirst(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
 }
 
 /** "41 min before sunset", by whichever of the two is nearer. */

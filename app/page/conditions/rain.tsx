@@ -14,7 +14,7 @@ const inches: readonly Graduation[] = Array.from({ length: 25 }, (_, index) => {
   return {
     at,
     length: whole ? 'long' : index % 2 === 0 ? 'middle' : 'short',
-    ...(whole ? { word: at === 0 ? '0 in' : String(at) } : {}),
+    ...(whole ? { word: String(at) } : {}),
   };
 });
 const millimeters: readonly Graduation[] = Array.from({ length: 31 }, (_, index) => {
@@ -23,7 +23,7 @@ const millimeters: readonly Graduation[] = Array.from({ length: 31 }, (_, index)
   return {
     at,
     length: word ? 'long' : 'short',
-    ...(word ? { word: at === 0 ? '0 mm' : String(at) } : {}),
+    ...(word ? { word: String(at) } : {}),
   };
 });
 
@@ -45,7 +45,7 @@ export function Rain(): ReactElement {
         <span className="narrow condition-value">
           <Figure of={quantity} />
           <label className="inline-choice">
-            <span className="aside">in</span>{' '}
+            <span className="aside">over</span>{' '}
             <select
               aria-label="Hours that the rain lasts"
               value={rain.durationHours}
@@ -82,7 +82,7 @@ export function Rain(): ReactElement {
         </span>
         <span className="funnel" />
       </Scale>
-      <p className="reads narrow">No answer reads the rain yet.</p>
+      <p className="reads narrow">No answer reads this yet.</p>
     </div>
   );
 }

@@ -4,7 +4,7 @@ import { useState, type CSSProperties, type ReactElement, type ReactNode } from 
 export interface Graduation {
   readonly at: number;
   readonly length: 'long' | 'middle' | 'short';
-  readonly word?: string;
+  readonly word?: ReactNode;
 }
 
 /**
@@ -54,8 +54,8 @@ export function Scale({
       <div className="scale-marks narrow" aria-hidden="true">
         {graduations.map((mark) => (
           <span
-            key={`${mark.at} ${mark.word ?? ''}`}
-            className={`graduation ${mark.length}`}
+            key={`${mark.at} ${mark.length}`}
+            className={`graduation ${mark.length} ${mark.at <= least ? 'at-start' : ''} ${mark.at >= most ? 'at-end' : ''}`}
             style={{ left: `${share(mark.at) * 100}%` }}
           >
             {mark.word && <span className="word">{mark.word}</span>}

@@ -16,18 +16,16 @@ const bearings: readonly Graduation[] = Array.from({ length: 17 }, (_, index) =>
   ...(index % 4 === 0 ? { word: letters[index / 4]! } : {}),
 }));
 
-function strengths(most: number, unit: string): readonly Graduation[] {
+function strengths(most: number): readonly Graduation[] {
   const step = most / 6;
   return Array.from({ length: 7 }, (_, index) => ({
     at: index * step,
-    length: index % 2 === 0 ? 'long' : 'short',
-    ...(index % 2 === 0
-      ? { word: index === 6 ? `${index * step} ${unit}` : String(index * step) }
-      : {}),
+    length: index % 3 === 0 ? 'long' : 'short',
+    ...(index % 3 === 0 ? { word: String(index * step) } : {}),
   }));
 }
-const milesPerHour = strengths(30, 'mph');
-const metersPerSecond = strengths(12, 'm/s');
+const milesPerHour = strengths(30);
+const metersPerSecond = strengths(12);
 
 /** Where the wind blows from, on a straight scale from north round to north, and how hard. */
 export function Wind(): ReactElement {
@@ -93,7 +91,7 @@ export function Wind(): ReactElement {
           onSet={(value) => blow(value, 'set')}
         />
       </div>
-      <p className="reads narrow">No answer reads the wind yet.</p>
+      <p className="reads narrow">No answer reads this yet.</p>
     </div>
   );
 }

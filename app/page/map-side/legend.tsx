@@ -5,12 +5,20 @@ import { depthQuantity, elevationQuantity, spoken, type UnitSystem } from '../..
 import { SlopeSwatch } from '../slope-hatch.tsx';
 import { errorOf } from '../worksheet/section-states.ts';
 
+const shownTitles = { slope: 'Slope', elevation: 'Elevation' } as const;
+
+function waterTitle(units: UnitSystem): string {
+  return `Low spots, ${units === 'metric' ? 'centimeters' : 'inches'} deep when full`;
+}
+
 /** What the map's colours and hatches mean now; folds away to one word. */
 export function Legend(): ReactElement | null {
   const base = useSession((state) => state.view.base);
   const site = useSession((state) => state.site.ground?.value);
   const hasSpots = useSession((state) => (state.site.lowSpots?.value.lowSpots.length ?? 0) > 0);
-  const [open, setOpen] = useState(true);
+  // A phone has no room for it unasked.
+  const [open, setOpen] = useState(() => !matchMedia('(max-width: 720px)').matches);
+  const units = useSession((state) => state.settings.units);
   const id = useId();
   const shows = base === 'slope' ? 'slope' : base === 'elevation' && site ? 'elevation' : null;
   if (!shows && !hasSpots) return null;
@@ -23,7 +31,7 @@ export function Legend(): ReactElement | null {
         aria-controls={id}
         onClick={() => setOpen(!open)}
       >
-        Legend
+        {open ? (shows ? shownTitles[shows] : waterTitle(units)) : 'Legend'}
         <svg viewBox="0 0 10 6" width="10" height="6" aria-hidden="true">
           <path
             d={open ? 'M1 5 L5 1 L9 5' : 'M1 1 L5 5 L9 1'}
@@ -38,7 +46,7 @@ export function Legend(): ReactElement | null {
         {shows === 'elevation' && site && (
           <ElevationLegend lowest={site.lowestMeters} highest={site.highestMeters} />
         )}
-        {hasSpots && <WaterLegend />}
+        {hasSpots && <WaterLegend titled={shows !== null} />}
       </div>
     </section>
   );
@@ -48,7 +56,6 @@ function SlopeLegend(): ReactElement {
   const id = useId();
   return (
     <>
-      <h2>Slope</h2>
       <ul className="two-columns">
         {slopeLegend.map(({ words }, index) => (
           <li key={words}>
@@ -74,7 +81,6 @@ function ElevationLegend({
   const said = (meters: number): string => spoken(elevationQuantity(meters, error, units));
   return (
     <>
-      <h2>Elevation</h2>
       <div
         className="ramp"
         style={{ background: `linear-gradient(to right, ${stops.map((s) => s.color).join(', ')})` }}
@@ -87,11 +93,11 @@ function ElevationLegend({
   );
 }
 
-function WaterLegend(): ReactElement {
+function WaterLegend({ titled }: { readonly titled: boolean }): ReactElement {
   const units = useSession((state) => state.settings.units);
   return (
     <>
-      <h2>Low spots, brim full</h2>
+      {titled && <h2>{waterTitle(units)}</h2>}
       <ul className="steps">
         {waterLegend.map((step) => (
           <li key={step.color}>
@@ -104,8 +110,8 @@ function WaterLegend(): ReactElement {
   );
 }
 
-/** "to 4", "8", "14", "24", "over 24 in": whole units, since these are steps and not figures. */
+/** "to 4", "to 8" … "over 24": whole units, since these are steps and not figures. */
 function stepWords(toMeters: number | null, fromMeters: number, units: UnitSystem): string {
   const quantity = depthQuantity(toMeters ?? fromMeters, null, units);
-  return toMeters === null ? `over ${quantity.text} ${quantity.unit}` : `to ${quantity.text}`;
+  return toMeters === null ? `over ${quantity.text}` : `to ${quantity.text}`;
 }

@@ -21,6 +21,9 @@ export function MapHost(): ReactElement {
   return <div ref={host} className="map-host" data-testid="map" />;
 }
 
+/** Clear paper between a panel and what stands on the map above it. */
+const GAP = 12;
+
 function watchInsets(host: HTMLElement, tell: (insets: MapInsets) => void): () => void {
   const page = host.closest<HTMLElement>('.page') ?? host;
   let last = '';
@@ -38,7 +41,7 @@ function watchInsets(host: HTMLElement, tell: (insets: MapInsets) => void): () =
       if (side === 'top') insets.top = Math.max(insets.top, box.bottom - map.top);
     }
     const bottom = Math.max(0, Math.round(insets.bottom));
-    page.style.setProperty('--map-inset-bottom', `${bottom}px`);
+    page.style.setProperty('--map-inset-bottom', `${bottom + GAP}px`);
     const rounded = {
       top: Math.max(0, Math.round(insets.top)),
       right: Math.max(0, Math.round(insets.right)),

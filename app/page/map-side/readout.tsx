@@ -15,12 +15,14 @@ export function Readout(): ReactElement | null {
       <span>{coordinate(pointer.lng, pointer.lat)}</span>
       {pointer.elevationMeters !== null && (
         <span>
-          elevation <Figure of={elevationQuantity(pointer.elevationMeters, error, units)} />
+          <span className="word">elevation </span>
+          <Figure of={elevationQuantity(pointer.elevationMeters, error, units)} />
         </span>
       )}
       {pointer.slope !== null && (
         <span>
-          slope <Figure of={slopeQuantity(pointer.slope)} />
+          <span className="word">slope </span>
+          <Figure of={slopeQuantity(pointer.slope)} />
         </span>
       )}
     </div>

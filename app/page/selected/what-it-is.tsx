@@ -63,12 +63,13 @@ function Panel({ feature }: { readonly feature: PlanFeature }): ReactElement {
         </button>
         <p className="narrow aside">
           {kind.toLowerCase()}
-          {survey && ` · on the ${surveyLine(survey)}`}
+          {survey && ` · ${surveyLine(survey)}`}
         </p>
       </header>
       <div className="what-body" tabIndex={0} role="group" aria-label="Numbers and properties">
-        <Findings of={findings} />
+        <Findings of={findings.filter((finding) => finding.level === 'stop')} own />
         <Computed feature={feature} />
+        <Findings of={findings.filter((finding) => finding.level !== 'stop')} own />
         <details
           className="fold"
           open={setting}

@@ -5,33 +5,44 @@ import { squareMetersFromAcres } from '../../../geo/frame/units.ts';
 import { useSession } from '../../store/use-session.ts';
 import {
   areaQuantity,
-  bearing,
   elevationQuantity,
   errorQuantity,
   lengthQuantity,
-  slopeQuantity,
 } from '../../words/format.ts';
 import { drawWords } from '../../words/kind-words.ts';
 import { gradeWords, surveyLimits, surveyLine } from '../../words/survey-words.ts';
 import { ActionButton } from '../action-button.tsx';
 import { OpenElevation } from '../opening/open-elevation.tsx';
-import { PlotNumbers } from '../plot-numbers.tsx';
 import { Figure } from '../quantity.tsx';
 import { Row, Rows } from '../row.tsx';
-import { useServices } from '../services.ts';
 import { CautionLines } from './caution-lines.tsx';
 import { Findings } from './findings.tsx';
+import { PlotLines } from './plot-lines.tsx';
 import { Section } from './section.tsx';
 import { errorOf, findingsOf, ofKind } from './section-states.ts';
 import { SurveyFields } from './survey-fields.tsx';
 
 /** The ground that everything rests on, and each plot drawn on it. */
 export function GroundSection(): ReactElement {
+  // What decides comes first: the plots, once there is ground under them.
+  const opened = useSession((state) => state.grounds[state.settings.groundId] !== undefined);
   return (
     <Section name="ground">
-      <GroundFindings />
-      <Site />
-      <Plots />
+      {opened ? (
+        <>
+          <Plots />
+          <GroundFindings />
+          <DrawPlot />
+          <Site />
+        </>
+      ) : (
+        <>
+          <Site />
+          <Plots />
+          <GroundFindings />
+          <DrawPlot />
+        </>
+      )}
       <GroundCautions />
     </Section>
   );
@@ -115,10 +126,6 @@ function SurveyRows({ survey }: { readonly survey: SurveyQuality }): ReactElemen
 
 function Plots(): ReactElement {
   const features = useSession((state) => state.features);
-  const answers = useSession((state) => state.answers);
-  const selectedId = useSession((state) => state.selectedId);
-  const units = useSession((state) => state.settings.units);
-  const services = useServices();
   const plots = useMemo(() => ofKind(features, 'plot'), [features]);
   if (plots.length === 0) {
     return (
@@ -132,56 +139,31 @@ function Plots(): ReactElement {
       </div>
     );
   }
-  const open = plots.find((plot) => plot.id === selectedId);
-  const openAnswer = open && answers[open.id]?.plotGround?.value;
   return (
-    <>
-      <table className="numbers narrow picks">
-        <caption className="out-of-sight">Food plots</caption>
-        <thead>
-          <tr>
-            <th scope="col">Plot</th>
-            <th scope="col">area</th>
-            <th scope="col">slope</th>
-            <th scope="col">falls to</th>
-          </tr>
-        </thead>
-        <tbody>
-          {plots.map((plot) => {
-            const value = answers[plot.id]?.plotGround?.value;
-            const toward = value?.terrain?.fallsTowardDegrees;
-            return (
-              <tr key={plot.id} data-selected={plot.id === selectedId}>
-                <th scope="row">
-                  <button
-                    type="button"
-                    className="pick"
-                    aria-pressed={plot.id === selectedId}
-                    onClick={() => services.select(plot.id === selectedId ? null : plot.id)}
-                  >
-                    {plot.name || 'unnamed'}
-                  </button>
-                </th>
-                <td>{value ? <Figure of={areaQuantity(value.areaSquareMeters, units)} /> : '…'}</td>
-                <td>
-                  {value?.terrain && <Figure of={slopeQuantity(value.terrain.medianSlope)} />}
-                </td>
-                <td>{typeof toward === 'number' ? <b>{bearing(toward)}</b> : ''}</td>
-              </tr>
-            );
-          })}
-        </tbody>
-      </table>
-      {openAnswer && (
-        <div className="of-one">
-          <h3>{open.name}</h3>
-          <PlotNumbers plot={openAnswer} lowSpots={answers[open.id]?.plotLowSpots?.value} />
-        </div>
-      )}
-      <div className="tools">
-        <ActionButton name="draw-plot">Draw plot</ActionButton>
-      </div>
-    </>
+    <table className="numbers narrow picks">
+      <caption className="out-of-sight">Food plots</caption>
+      <thead>
+        <tr>
+          <th scope="col">Plot</th>
+          <th scope="col">area</th>
+          <th scope="col">slope</th>
+          <th scope="col">falls to</th>
+        </tr>
+      </thead>
+      {plots.map((plot) => (
+        <PlotLines key={plot.id} plot={plot} />
+      ))}
+    </table>
+  );
+}
+
+function DrawPlot(): ReactElement | null {
+  const any = useSession((state) => ofKind(state.features, 'plot').length > 0);
+  if (!any) return null;
+  return (
+    <div className="tools">
+      <ActionButton name="draw-plot">Draw plot</ActionButton>
+    </div>
   );
 }
 

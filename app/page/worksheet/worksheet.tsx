@@ -1,5 +1,6 @@
 import type { ReactElement } from 'react';
 import { useSession } from '../../store/use-session.ts';
+import { gradeWords, surveyLine } from '../../words/survey-words.ts';
 import { DebrisSection } from './debris-section.tsx';
 import { GroundSection } from './ground-section.tsx';
 import { Later } from './later.tsx';
@@ -37,11 +38,19 @@ export function Worksheet(): ReactElement {
 function SiteLine(): ReactElement {
   const siteName = useSession((state) => state.settings.siteName);
   const jobNumber = useSession((state) => state.settings.jobNumber);
+  const survey = useSession((state) => state.site.ground?.value.survey);
   const groundName = useSession((state) => state.grounds[state.settings.groundId]?.name);
   return (
-    <p className="site-line">
-      <b>{siteName || groundName || 'Unnamed site'}</b>
-      {jobNumber && <span className="aside narrow">job {jobNumber}</span>}
-    </p>
+    <div className="site-line">
+      <p>
+        <b>{siteName || groundName || 'Unnamed site'}</b>
+        {jobNumber && <span className="aside narrow">job {jobNumber}</span>}
+      </p>
+      {survey && (
+        <p className="aside narrow">
+          {surveyLine(survey)} · {gradeWords[survey.grade]}
+        </p>
+      )}
+    </div>
   );
 }

@@ -1,0 +1,73 @@
+import type { ReactElement } from 'react';
+import type { PlanFeature } from '../../../geo/plan/feature.ts';
+import { useSession } from '../../store/use-session.ts';
+import {
+  areaQuantity,
+  bearing,
+  depthQuantity,
+  elevationQuantity,
+  fallQuantity,
+  slopeQuantity,
+  spoken,
+} from '../../words/format.ts';
+import { Figure } from '../quantity.tsx';
+import { useServices } from '../services.ts';
+import { SlopeBar } from '../slope-classes.tsx';
+import { errorOf } from './section-states.ts';
+
+/** One plot of the worksheet: its deciding numbers, its slope classes, and the rest in one line. */
+export function PlotLines({ plot }: { readonly plot: PlanFeature<'plot'> }): ReactElement {
+  const answers = useSession((state) => state.answers[plot.id]);
+  const selected = useSession((state) => state.selectedId === plot.id);
+  const units = useSession((state) => state.settings.units);
+  const error = useSession(errorOf);
+  const services = useServices();
+  const value = answers?.plotGround?.value;
+  const terrain = value?.terrain;
+  const spots = answers?.plotLowSpots?.value.lowSpots;
+  const deepest = spots?.length ? Math.max(...spots.map((spot) => spot.insideMaxDepthMeters)) : 0;
+  return (
+    <tbody data-selected={selected}>
+      <tr>
+        <th scope="row">
+          <button
+            type="button"
+            className="pick"
+            aria-pressed={selected}
+            onClick={() => services.select(selected ? null : plot.id)}
+          >
+            {plot.name || 'unnamed'}
+          </button>
+        </th>
+        <td>{value ? <Figure of={areaQuantity(value.areaSquareMeters, units)} /> : '…'}</td>
+        <td>{terrain && <Figure of={slopeQuantity(terrain.medianSlope)} />}</td>
+        <td>
+          {terrain && (
+            <b>
+              {terrain.fallsTowardDegrees === null ? 'level' : bearing(terrain.fallsTowardDegrees)}
+            </b>
+          )}
+        </td>
+      </tr>
+      {terrain && (
+        <tr className="more">
+          <td colSpan={4}>
+            <SlopeBar areas={terrain.slopeClassAreasSquareMeters} units={units} />
+            <p className="aside">
+              nine tenths under {spoken(slopeQuantity(terrain.percentile90Slope))}, steepest{' '}
+              {spoken(slopeQuantity(terrain.greatestSlope))}; falls{' '}
+              {spoken(fallQuantity(terrain.fallMeters, error, units))} from{' '}
+              {spoken(elevationQuantity(terrain.highestMeters, error, units))}
+              {spots && spots.length > 0 && (
+                <>
+                  ; {spots.map((spot) => spot.id).join(', ')} to{' '}
+                  {spoken(depthQuantity(deepest, error, units))} deep when full
+                </>
+              )}
+            </p>
+          </td>
+        </tr>
+      )}
+    </tbody>
+  );
+}
