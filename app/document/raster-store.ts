@@ -64,7 +64,8 @@ export class RasterStore {
       } catch (error) {
         done.catch(() => {});
         abort(transaction);
-        throw error;
+        // A request cut off by a full disk says only that it was cut off.
+        throw transaction.error ?? error;
       }
       await done;
       return ok(id);

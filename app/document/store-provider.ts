@@ -105,9 +105,9 @@ export class StoreProvider {
   async close(): Promise<void> {
     if (this.#closed) return;
     this.#doc.off('update', this.#onUpdate);
-    this.#channel?.close();
     await this.flush();
     this.#closed = true;
+    this.#channel?.close();
     clearTimeout(this.#retry);
     this.#db?.close();
     this.#db = null;

@@ -90,6 +90,8 @@ const conditions = {
 
 /** Checks one value on its way into the document, or as it is found there. */
 export function parseStored(map: MapName, key: string, value: unknown): Result<unknown> {
+  // The one key that a plain object cannot hold as its own.
+  if (key === '__proto__') return unreadable('A part of the plan has a forbidden id', key);
   switch (map) {
     case 'features':
       return filedUnder(key, parseFeature(value));

@@ -12,8 +12,9 @@ type Body =
   | {
       readonly kind: 'state';
       readonly to: string;
-      readonly vector: Uint8Array;
       readonly update: Uint8Array;
+      /** What its sender has; null in the last message of a handshake. */
+      readonly vector: Uint8Array | null;
     }
   | { readonly kind: 'update'; readonly update: Uint8Array }
   | { readonly kind: 'sent' };
@@ -42,6 +43,7 @@ export class TabChannel {
   /** Tabs of which an update was missed and whose answer has not come yet. */
   readonly #behind = new Set<string>();
   #sent = 0;
+  #closed = false;
   #onAnswer: (() => void) | null = null;
 
   constructor(options: TabChannelOptions) {
@@ -85,11 +87,13 @@ export class TabChannel {
   }
 
   close(): void {
+    this.#closed = true;
     this.#options.port.onmessage = null;
     this.#options.port.close();
   }
 
   #post(body: Body): void {
+    if (this.#closed) return;
     const { port, self } = this.#options;
     port.postMessage({ format: 1, from: self, sent: this.#sent, ...body });
   }
@@ -116,8 +120,12 @@ export class TabChannel {
         if (message.to !== self) break;
         Y.applyUpdate(doc, message.update, origin);
         this.#behind.delete(from);
-        this.update(Y.encodeStateAsUpdate(doc, message.vector));
         this.#onAnswer?.();
+        if (message.vector) {
+          // Not counted as an update: a lost one would set off the next handshake, and so on.
+          const update = Y.encodeStateAsUpdate(doc, message.vector);
+          this.#post({ kind: 'state', to: from, update, vector: null });
+        }
         break;
       case 'update':
         Y.applyUpdate(doc, message.update, origin);
