@@ -1,9 +1,9 @@
 import type { Canvas, PlacedTile } from '../raster/mosaic.ts';
 import { groundCellMeters } from './geotiff/ground-cell.ts';
-import { MOST_CELLS, type RawElevation } from './geotiff/read-elevation.ts';
+import { shadeHeights, type CoarseHeights } from './geotiff/overview-picture.ts';
+import { MOST_CELLS } from './geotiff/read-elevation.ts';
 import type { GroundTile } from './ground-tile.ts';
 import { refused, type OpenedGround, type Reading } from './opening.ts';
-import { overviewPicture } from './overview-picture.ts';
 
 const OVERVIEW_SIDE = 900;
 
@@ -14,7 +14,7 @@ export async function askWindow(
   reading: Reading,
 ): Promise<OpenedGround> {
   const step = Math.max(1, Math.ceil(Math.max(canvas.width, canvas.height) / OVERVIEW_SIDE));
-  let picture: Cells | null = null;
+  let picture: CoarseHeights | null = null;
   for (const [i, tile] of tiles.entries()) {
     const read = await tile.coarse(step, reading);
     if (!read.ok && read.problem.code !== 'raster-all-nodata') return refused(read.problem);
@@ -40,7 +40,7 @@ export async function askWindow(
     overview: {
       width: picture.width,
       height: picture.height,
-      pixels: overviewPicture(picture),
+      pixels: shadeHeights(picture.data, picture.width, picture.height),
       fullWidth: canvas.width,
       fullHeight: canvas.height,
       cellMeters: groundCellMeters(canvas.crs, canvas.affine, canvas.width, canvas.height) ?? 0,
@@ -48,14 +48,17 @@ export async function askWindow(
   };
 }
 
-type Cells = Pick<RawElevation, 'width' | 'height' | 'data'>;
-
-function emptyCells(width: number, height: number): Cells {
+function emptyCells(width: number, height: number): CoarseHeights {
   return { width, height, data: new Float32Array(width * height).fill(NaN) };
 }
 
 /** Nearest cells of a thinned tile into the thinned canvas. */
-function pasteCoarse(placed: PlacedTile, coarse: Cells, step: number, into: Cells): void {
+function pasteCoarse(
+  placed: PlacedTile,
+  coarse: CoarseHeights,
+  step: number,
+  into: CoarseHeights,
+): void {
   const { reach, tile } = placed;
   const point = new Float64Array(2);
   const left = Math.floor(reach.column / step);

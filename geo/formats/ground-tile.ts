@@ -5,20 +5,13 @@ import { HEIGHTS_UNKNOWN, verticalFromWkt } from '../frame/vertical.ts';
 import { affinePart, type Affine } from '../raster/affine.ts';
 import type { Lattice } from '../raster/point-lattice.ts';
 import { ok, type Result } from '../result.ts';
-import type { Progress } from '../work.ts';
 import { openAsciiGrid, readAsciiGrid } from './ascii-grid.ts';
-import type { ByteSource } from './byte-source.ts';
 import type { BlockDecoder } from './geotiff/decode-block.ts';
+import { readCoarseHeights, type CoarseHeights } from './geotiff/overview-picture.ts';
 import type { RasterHeader } from './geotiff/raster-header.ts';
-import {
-  readElevation,
-  type ElevationChoices,
-  type RawElevation,
-} from './geotiff/read-elevation.ts';
+import { readElevation, type RawElevation } from './geotiff/read-elevation.ts';
 import type { PixelWindow, Reading } from './opening.ts';
 import type { FileSet } from './sidecars.ts';
-
-const COARSE_BAND_CELLS = 8 * 1024 * 1024;
 
 /** A raster of heights of any format, opened but not read: what joining and reading need of it. */
 export interface GroundTile {
@@ -35,7 +28,7 @@ export interface GroundTile {
   readonly beside: readonly string[];
   read(window: PixelWindow, reading: Reading): Promise<Result<RawElevation>>;
   /** The whole with at least `step` times fewer cells a side, for a small picture. */
-  coarse(step: number, reading: Reading): Promise<Result<RawElevation>>;
+  coarse(step: number, reading: Reading): Promise<Result<CoarseHeights>>;
 }
 
 /** System and heights of a sidecar's text; missing without one. */
@@ -64,42 +57,11 @@ export function tiffTile(files: FileSet, header: RasterHeader, decoder?: BlockDe
     stored: `GeoTIFF, ${header.sample}`,
     beside: files.beside,
     read: (window, reading) => readElevation(source, header, { ...reading, ...how, window }),
-    coarse: (step, reading) => coarseTiff(source, header, step, { ...reading, ...how }),
+    coarse: (step, reading) => {
+      const longestSide = Math.ceil(Math.max(header.width, header.height) / step);
+      return readCoarseHeights(source, header, { ...reading, ...how, longestSide });
+    },
   };
-}
-
-/** From the smallest overview that has the cells; band by band where the file has none. */
-async function coarseTiff(
-  source: ByteSource,
-  header: RasterHeader,
-  step: number,
-  choices: ElevationChoices,
-): Promise<Result<RawElevation>> {
-  const level = Math.max(
-    0,
-    header.levels.findLastIndex((one) => one.width * step >= header.width),
-  );
-  const { width, height } = header.levels[level]!;
-  const every = Math.max(1, Math.floor((step * width) / header.width));
-  const size = { width: Math.ceil(width / every), height: Math.ceil(height / every) };
-  const data = new Float32Array(size.width * size.height).fill(NaN);
-  const rows = Math.max(1, Math.floor(COARSE_BAND_CELLS / width / every)) * every;
-  for (let row = 0; row < height; row += rows) {
-    const window = { column: 0, row, width, height: Math.min(rows, height - row) };
-    const onProgress = (progress: Progress) =>
-      choices.onProgress?.({ ...progress, share: (row + progress.share * window.height) / height });
-    const band = await readElevation(source, header, { ...choices, onProgress, level, window });
-    if (band.ok) data.set(thinned(band.value, every).data, (row / every) * size.width);
-    else if (band.problem.code !== 'raster-all-nodata') return band;
-  }
-  const affine = affinePart(
-    header.affine,
-    0,
-    0,
-    (header.width / width) * every,
-    (header.height / height) * every,
-  );
-  return ok(rawOf(data, size, affine, []));
 }
 
 /** An ESRI ASCII grid as a tile. */

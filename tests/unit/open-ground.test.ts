@@ -249,3 +249,40 @@ test('stops when asked', async () => {
   });
   expect(opening).toMatchObject({ kind: 'refused', problem: { code: 'stopped' } });
 });
+
+test('too many cells: a picture of all tiles, then the chosen window across two of them', async () => {
+  const cells = (first: number) =>
+    Array.from({ length: 400 }, (_, i) => first + (i % 20) + Math.floor(i / 20) / 10).join(' ');
+  const tile = (west: number, south: number, first: number) =>
+    `ncols 20\nnrows 20\nxllcorner ${west}\nyllcorner ${south}\ncellsize 1\n${cells(first)}`;
+  const files = {
+    'a.asc': tile(500_000, 4_009_980, 100),
+    'b.asc': tile(500_020, 4_009_980, 200),
+    'c.asc': tile(519_980, 4_000_000, 300),
+  };
+  const asked = await open(files, UTM15);
+  if (asked.kind !== 'ask' || !asked.overview) throw new Error(JSON.stringify(asked).slice(0, 300));
+  expect(asked).toMatchObject({ question: 'window', maxCells: 64 * 1024 * 1024 });
+  const { width, height, fullWidth, fullHeight, pixels, cellMeters } = asked.overview;
+  expect([fullWidth, fullHeight]).toEqual([20_000, 10_000]);
+  expect(cellMeters).toBeCloseTo(1, 2);
+  const seen = Array.from({ length: width * height }, (_, i) => pixels[4 * i + 3]! > 0);
+  // Corners north-west and south-east hold tiles, the middle holds none.
+  expect([seen[0], seen[(height >> 1) * width + (width >> 1)], seen[width * height - 1]]).toEqual([
+    true,
+    false,
+    true,
+  ]);
+  const window = { column: 10, row: 5, width: 20, height: 10 };
+  const { grid, draft } = await opened(files, { ...UTM15, window });
+  expect([grid.west, grid.north, grid.width, grid.height]).toEqual([500_010, 4_009_995, 20, 10]);
+  expect(grid.data[0]).toBeCloseTo(110.5, 4);
+  expect(grid.data[10]).toBeCloseTo(200.5, 4);
+  expect(draft.notes).toContain('Cut out of a larger survey.');
+  expect(await codeOf(files, { ...UTM15, window: { ...window, column: 20_000 } })).toBe(
+    'window-outside',
+  );
+  expect(await codeOf(files, { ...UTM15, window: { ...window, row: 5000 } })).toBe(
+    'raster-all-nodata',
+  );
+});
