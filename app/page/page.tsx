@@ -25,6 +25,14 @@ import './phone.css';
 
 /** The sheet: worksheet at the left, the plan, the conditions over its lower edge. */
 export function Page({ services }: { readonly services: Services }): ReactElement {
+  return (
+    <ErrorBoundary name="Assart">
+      <Sheet services={services} />
+    </ErrorBoundary>
+  );
+}
+
+function Sheet({ services }: { readonly services: Services }): ReactElement {
   useEffect(() => listenForKeys(() => session.getState(), services), [services]);
   const [panel, setPanel] = usePanel();
   return (
