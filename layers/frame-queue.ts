@@ -4,8 +4,9 @@ export class FrameQueue {
   private frame: number | null = null;
 
   constructor(
-    private readonly request: (run: () => void) => number = requestAnimationFrame,
-    private readonly cancel: (frame: number) => void = cancelAnimationFrame,
+    // Wrapped: the browser's own functions refuse to be called as members of another object.
+    private readonly request: (run: () => void) => number = (run) => requestAnimationFrame(run),
+    private readonly cancel: (frame: number) => void = (frame) => cancelAnimationFrame(frame),
   ) {}
 
   add(name: string, task: () => void): void {
