@@ -1,7 +1,7 @@
 import { useEffect, useState, type ReactElement } from 'react';
 import { listenForKeys } from '../actions/keys.ts';
+import { isShaping } from '../actions/registry.ts';
 import { session } from '../store/session.ts';
-import { useSession } from '../store/use-session.ts';
 import { ConditionsStrip } from './conditions/strip.tsx';
 import { ErrorBoundary } from './error-boundary.tsx';
 import { Head } from './head.tsx';
@@ -79,14 +79,15 @@ function Sheet({ services }: { readonly services: Services }): ReactElement {
 /** Selecting opens its panel on a phone; drawing clears the map of panels. */
 function usePanel(): [Panel, (panel: Panel) => void] {
   const [panel, setPanel] = useState<Panel>('worksheet');
-  const selectedId = useSession((state) => state.selectedId);
-  const shaping = useSession((state) => state.drawing !== null || state.editingId !== null);
-  useEffect(() => {
-    if (selectedId !== null) setPanel('what');
-    else setPanel((last) => (last === 'what' ? 'worksheet' : last));
-  }, [selectedId]);
-  useEffect(() => {
-    if (shaping) setPanel('none');
-  }, [shaping]);
+  useEffect(
+    () =>
+      session.subscribe((now, before) => {
+        if (isShaping(now) && !isShaping(before)) setPanel('none');
+        else if (now.selectedId === before.selectedId) return;
+        else if (now.selectedId !== null) setPanel('what');
+        else setPanel((last) => (last === 'what' ? 'worksheet' : last));
+      }),
+    [],
+  );
   return [panel, setPanel];
 }

@@ -3,6 +3,7 @@ import { sitePlace } from '../../app/page/conditions/site-place.ts';
 import { firstWindow, movedWindow, resizedWindow } from '../../app/page/opening/window-choice.ts';
 import { sectionNames, sectionState } from '../../app/page/worksheet/section-states.ts';
 import { session, type Session } from '../../app/store/session.ts';
+import type { PhotoRecord } from '../../geo/raster/photo-record.ts';
 import { parseFeature, type PlanFeature } from '../../geo/plan/feature.ts';
 
 function feature(id: string, kind: string, name: string, coordinates: unknown): PlanFeature {
@@ -68,7 +69,7 @@ describe('the place of the site, for its sun', () => {
   it('is on something drawn, else in the middle of the photo, else nowhere', () => {
     expect(sitePlace(state({}))).toBeNull();
     const photoId = 'b'.repeat(64);
-    const photo = { id: photoId, name: '', bounds: [-76, 35, -74, 37] as const, cellMeters: 1 };
+    const photo = { id: photoId, bounds: [-76, 35, -74, 37] } as unknown as PhotoRecord;
     const withPhoto = {
       photos: { [photoId]: photo },
       settings: { ...session.getInitialState().settings, photoId },

@@ -67,7 +67,7 @@ function LiveNumbers({ feature }: { readonly feature: PlanFeature }): ReactEleme
             slope <Figure of={slopeQuantity(plot.terrain.medianSlope)} />
           </span>
         )}
-        {deepest != null && (
+        {typeof deepest === 'number' && (
           <span>
             low spot <Figure of={depthQuantity(deepest, error, units)} />
           </span>

@@ -1,6 +1,7 @@
 import { useState, type ReactElement } from 'react';
+import { useShallow } from 'zustand/react/shallow';
 import { actionNamed, isShaping, viewNames } from '../../actions/registry.ts';
-import { session, type MapView } from '../../store/session.ts';
+import type { MapView } from '../../store/session.ts';
 import { useSession } from '../../store/use-session.ts';
 import { drawnKinds, drawWords, kindWords } from '../../words/kind-words.ts';
 import { ActionButton } from '../action-button.tsx';
@@ -38,30 +39,22 @@ function BaseSwitch(): ReactElement {
 /** The same switch for narrow screens. */
 function BaseMenu(): ReactElement {
   const base = useSession((state) => state.view.base);
+  const enabled = useSession(
+    useShallow((state) => bases.filter((name) => actionNamed(`view-${name}`).enabled(state))),
+  );
   const services = useServices();
   return (
-    <MenuButton label={viewNames[base]} name="Under the drawing" className="base-menu">
-      {(leave) =>
-        bases.map((name) => {
-          const action = actionNamed(`view-${name}`);
-          return (
-            <button
-              key={name}
-              type="button"
-              role="menuitemradio"
-              aria-checked={base === name}
-              disabled={!action.enabled(session.getState())}
-              onClick={() => {
-                services.setView({ base: name });
-                leave();
-              }}
-            >
-              <b>{viewNames[name]}</b>
-            </button>
-          );
-        })
-      }
-    </MenuButton>
+    <MenuButton
+      label={viewNames[base]}
+      name="Under the drawing"
+      className="base-menu"
+      items={bases.map((name) => ({
+        words: viewNames[name],
+        checked: base === name,
+        disabled: !enabled.includes(name),
+        pick: () => services.setView({ base: name }),
+      }))}
+    />
   );
 }
 
@@ -69,24 +62,17 @@ function DrawMenu(): ReactElement {
   const shaping = useSession(isShaping);
   const services = useServices();
   return (
-    <MenuButton label="Draw" name="Draw" disabled={shaping} className="draw-menu">
-      {(leave) =>
-        drawnKinds.map((kind) => (
-          <button
-            key={kind}
-            type="button"
-            role="menuitem"
-            onClick={() => {
-              leave();
-              services.startDrawing(kind);
-            }}
-          >
-            <b>{kindWords[kind].one}</b>
-            <span className="aside narrow">{drawWords[kind].why}</span>
-          </button>
-        ))
-      }
-    </MenuButton>
+    <MenuButton
+      label="Draw"
+      name="Draw"
+      disabled={shaping}
+      className="draw-menu"
+      items={drawnKinds.map((kind) => ({
+        words: kindWords[kind].one,
+        why: drawWords[kind].why,
+        pick: () => services.startDrawing(kind),
+      }))}
+    />
   );
 }
 

@@ -1,12 +1,14 @@
-import {
-  useEffect,
-  useId,
-  useRef,
-  useState,
-  type KeyboardEvent,
-  type ReactElement,
-  type ReactNode,
-} from 'react';
+import { useEffect, useId, useRef, useState, type KeyboardEvent, type ReactElement } from 'react';
+
+export interface MenuItem {
+  readonly words: string;
+  /** A second, lighter line. */
+  readonly why?: string;
+  /** Given for one of several that exclude each other. */
+  readonly checked?: boolean;
+  readonly disabled?: boolean;
+  readonly pick: () => void;
+}
 
 /** A button with a short menu under it: arrow keys walk it, Escape or a press elsewhere leaves it. */
 export function MenuButton({
@@ -14,13 +16,13 @@ export function MenuButton({
   name,
   disabled = false,
   className = '',
-  children,
+  items,
 }: {
   readonly label: string;
   readonly name: string;
   readonly disabled?: boolean;
   readonly className?: string;
-  readonly children: (leave: () => void) => ReactNode;
+  readonly items: readonly MenuItem[];
 }): ReactElement {
   const id = useId();
   const [open, setOpen] = useState(false);
@@ -32,7 +34,7 @@ export function MenuButton({
   };
   useEffect(() => {
     if (!open) return;
-    items(root.current)[0]?.focus();
+    entries(root.current)[0]?.focus();
     const elsewhere = (event: globalThis.PointerEvent): void => {
       if (!(event.target instanceof Node && root.current?.contains(event.target))) setOpen(false);
     };
@@ -40,7 +42,7 @@ export function MenuButton({
     return () => window.removeEventListener('pointerdown', elsewhere);
   }, [open]);
   const walk = (event: KeyboardEvent): void => {
-    const all = items(root.current);
+    const all = entries(root.current);
     const at = all.indexOf(document.activeElement as HTMLButtonElement);
     const next = { ArrowDown: at + 1, ArrowUp: at - 1, Home: 0, End: all.length - 1 }[event.key];
     if (event.key === 'Escape') {
@@ -74,13 +76,28 @@ export function MenuButton({
       </button>
       {open && (
         <div className="menu-list" id={id} role="menu" aria-label={name} onKeyDown={walk}>
-          {children(leave)}
+          {items.map((item) => (
+            <button
+              key={item.words}
+              type="button"
+              role={item.checked === undefined ? 'menuitem' : 'menuitemradio'}
+              aria-checked={item.checked}
+              disabled={item.disabled}
+              onClick={() => {
+                leave();
+                item.pick();
+              }}
+            >
+              <b>{item.words}</b>
+              {item.why && <span className="aside narrow">{item.why}</span>}
+            </button>
+          ))}
         </div>
       )}
     </div>
   );
 }
 
-function items(root: HTMLElement | null): HTMLButtonElement[] {
+function entries(root: HTMLElement | null): HTMLButtonElement[] {
   return [...(root?.querySelectorAll<HTMLButtonElement>('[role^=menuitem]:not(:disabled)') ?? [])];
 }

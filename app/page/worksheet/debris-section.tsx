@@ -65,7 +65,7 @@ function Berms(): ReactElement {
           {berms.map((berm) => {
             const line = answers[berm.id]?.bermLine?.value;
             const rise =
-              line?.highestMeters != null && line.lowestMeters != null
+              line && line.highestMeters !== null && line.lowestMeters !== null
                 ? line.highestMeters - line.lowestMeters
                 : null;
             return (
