@@ -1,5 +1,5 @@
 import type { CellField } from '../raster/cell-window.ts';
-import { eachCoveredCell, type CoveredCells } from '../raster/covered-cells.ts';
+import { eachCoveredRun, type CoveredCells } from '../raster/covered-cells.ts';
 import { coveredPercentiles } from '../raster/covered-percentiles.ts';
 import { extremesOf, type CellValue } from './covered-extremes.ts';
 
@@ -26,9 +26,11 @@ export function elevationStats(
 ): ElevationStats | null {
   let dataCells = 0;
   let sum = 0;
-  const missingCells = eachCoveredCell(covered, heights, (z, share) => {
-    dataCells += share;
-    sum += share * z;
+  const missingCells = eachCoveredRun(covered, heights, (data, from, to, share) => {
+    let runSum = 0;
+    for (let i = from; i < to; i++) runSum += data[i]!;
+    dataCells += share * (to - from);
+    sum += share * runSum;
   });
   const extremes = extremesOf(heights, covered);
   if (extremes === null) return null;

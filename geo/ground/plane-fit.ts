@@ -1,5 +1,5 @@
 import type { CellField } from '../raster/cell-window.ts';
-import { eachCoveredCell, type CoveredCells } from '../raster/covered-cells.ts';
+import { eachCoveredRun, type CoveredCells } from '../raster/covered-cells.ts';
 import type { Grid } from '../raster/grid.ts';
 import { downhillBearing } from './aspect.ts';
 
@@ -29,37 +29,28 @@ export function fitPlane(
   covered: CoveredCells,
 ): FittedPlane | null {
   const origin = { row: heights.window.row, column: heights.window.column };
-  let weight = 0;
-  let sumX = 0;
-  let sumY = 0;
-  let sumZ = 0;
-  eachCoveredCell(covered, heights, (z, share, row, column) => {
-    weight += share;
-    sumX += share * (column - origin.column);
-    sumY += share * (row - origin.row);
-    sumZ += share * z;
+  const sums = new Float64Array(4);
+  eachCoveredRun(covered, heights, (data, from, to, share, row, column) => {
+    let runSum = 0;
+    for (let i = from; i < to; i++) runSum += data[i]!;
+    const cells = to - from;
+    sums[0]! += share * cells;
+    sums[1]! += share * cells * (column - origin.column + (cells - 1) / 2);
+    sums[2]! += share * cells * (row - origin.row);
+    sums[3]! += share * runSum;
   });
+  const weight = sums[0]!;
   if (weight === 0) return null;
-  const meanX = sumX / weight;
-  const meanY = sumY / weight;
-  const meanMeters = sumZ / weight;
-  let xx = 0;
-  let xy = 0;
-  let yy = 0;
-  let xz = 0;
-  let yz = 0;
-  let zz = 0;
-  eachCoveredCell(covered, heights, (height, share, row, column) => {
-    const x = (column - origin.column - meanX) * place.cellWidth;
+  const meanX = sums[1]! / weight;
+  const meanY = sums[2]! / weight;
+  const meanMeters = sums[3]! / weight;
+  const products = new Float64Array(6);
+  eachCoveredRun(covered, heights, (data, from, to, share, row, column) => {
     const y = (meanY - (row - origin.row)) * place.cellHeight;
-    const z = height - meanMeters;
-    xx += share * x * x;
-    xy += share * x * y;
-    yy += share * y * y;
-    xz += share * x * z;
-    yz += share * y * z;
-    zz += share * z * z;
+    const first = column - origin.column - meanX;
+    addProducts(products, data, from, to, share, first, place.cellWidth, y, meanMeters);
   });
+  const [xx, xy, yy, xz, yz, zz] = products as unknown as Products;
   const determinant = xx * yy - xy * xy;
   // On one line the determinant is zero but for rounding.
   if (!(determinant > 1e-12 * (xx + yy) ** 2)) return null;
@@ -76,4 +67,40 @@ export function fitPlane(
     meanMeters,
     residualMeters: Math.sqrt(Math.max(0, zz - east * xz - north * yz) / weight),
   };
+}
+
+type Products = [xx: number, xy: number, yy: number, xz: number, yz: number, zz: number];
+
+/** Adds the weighted products of the differences from the means along one run of a row. */
+function addProducts(
+  products: Float64Array,
+  data: Float32Array,
+  from: number,
+  to: number,
+  share: number,
+  first: number,
+  cellWidth: number,
+  y: number,
+  meanMeters: number,
+): void {
+  let sx = 0;
+  let sz = 0;
+  let sxx = 0;
+  let sxz = 0;
+  let szz = 0;
+  for (let i = from; i < to; i++) {
+    const x = (first + i - from) * cellWidth;
+    const z = data[i]! - meanMeters;
+    sx += x;
+    sz += z;
+    sxx += x * x;
+    sxz += x * z;
+    szz += z * z;
+  }
+  products[0]! += share * sxx;
+  products[1]! += share * y * sx;
+  products[2]! += share * y * y * (to - from);
+  products[3]! += share * sxz;
+  products[4]! += share * y * sz;
+  products[5]! += share * szz;
 }

@@ -1,5 +1,5 @@
 import type { CellField } from '../raster/cell-window.ts';
-import { eachCoveredCell, type CoveredCells } from '../raster/covered-cells.ts';
+import { eachCoveredRun, type CoveredCells } from '../raster/covered-cells.ts';
 import { coveredPercentiles } from '../raster/covered-percentiles.ts';
 import { extremesOf, type CellValue } from './covered-extremes.ts';
 
@@ -36,11 +36,13 @@ export function slopeStats(
   const ends = Float32Array.from(limits);
   const classCells = new Float64Array(limits.length + 1);
   let dataCells = 0;
-  const missingCells = eachCoveredCell(covered, slopes, (s, share) => {
-    let index = 0;
-    while (index < ends.length && s > ends[index]!) index++;
-    classCells[index]! += share;
-    dataCells += share;
+  const missingCells = eachCoveredRun(covered, slopes, (data, from, to, share) => {
+    for (let i = from; i < to; i++) {
+      let index = 0;
+      while (index < ends.length && data[i]! > ends[index]!) index++;
+      classCells[index]! += share;
+    }
+    dataCells += share * (to - from);
   });
   const extremes = extremesOf(slopes, covered);
   if (extremes === null) return null;

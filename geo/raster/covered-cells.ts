@@ -42,17 +42,30 @@ export function spanCells(spans: CellSpans): number {
 }
 
 /**
- * Calls `visit` for every covered cell with data: whole cells first, row by row, then the partial
- * ones. Cells outside the field's window count as without data. `value` is the field's number,
- * `share` 1 or the partial share. Returns the summed share of the cells without data.
+ * What is done with a run of covered cells that all have data and count alike: cells
+ * `data[from]` up to but not including `data[to]`, the first one at `row`, `column` of the grid.
  */
-export function eachCoveredCell(
-  covered: CoveredCells,
+export type RunVisitor = (
+  data: Float32Array,
+  from: number,
+  to: number,
+  share: number,
+  row: number,
+  column: number,
+) => void;
+
+/**
+ * Calls `visit` for every run of covered cells with data: whole cells first, row by row, then the
+ * partial ones, each a run of its own. Runs, not cells, so that sums stay in the visitor's own
+ * loop. Cells outside the field's window count as without data. Returns the summed share of the
+ * cells without data.
+ */
+export function eachCoveredRun(
+  { whole, partial }: CoveredCells,
   { data, window: w }: CellField,
-  visit: (value: number, share: number, row: number, column: number) => void,
+  visit: RunVisitor,
 ): number {
   let missing = 0;
-  const { whole, partial } = covered;
   for (let i = 0; i < whole.count; i++) {
     const row = whole.row[i]!;
     const start = Math.max(whole.start[i]!, w.column);
@@ -62,21 +75,51 @@ export function eachCoveredCell(
       missing += length;
       continue;
     }
-    missing += length - (end - start);
     const offset = (row - w.row) * w.width - w.column;
-    for (let column = start; column < end; column++) {
-      const value = data[offset + column]!;
-      if (value === value) visit(value, 1, row, column);
-      else missing++;
-    }
+    missing += length - runsWithData(data, offset, start, end, row, visit);
   }
   for (let i = 0; i < partial.count; i++) {
     const row = partial.row[i]! - w.row;
     const column = partial.column[i]! - w.column;
+    const index = row * w.width + column;
     const inside = row >= 0 && row < w.height && column >= 0 && column < w.width;
-    const value = inside ? data[row * w.width + column]! : NaN;
-    if (value === value) visit(value, partial.share[i]!, partial.row[i]!, partial.column[i]!);
-    else missing += partial.share[i]!;
+    if (inside && data[index] === data[index]) {
+      visit(data, index, index + 1, partial.share[i]!, partial.row[i]!, partial.column[i]!);
+    } else missing += partial.share[i]!;
   }
   return missing;
+}
+
+/**
+ * As `eachCoveredRun`, cell by cell: for what looks up other rasters at each cell. Sums that only
+ * need the values are several times faster by runs.
+ */
+export function eachCoveredCell(
+  covered: CoveredCells,
+  field: CellField,
+  visit: (value: number, share: number, row: number, column: number) => void,
+): number {
+  return eachCoveredRun(covered, field, (data, from, to, share, row, column) => {
+    for (let i = from; i < to; i++) visit(data[i]!, share, row, column + i - from);
+  });
+}
+
+/** Splits columns `start` to `end` of one row at cells without data; returns the cells with. */
+function runsWithData(
+  data: Float32Array,
+  offset: number,
+  start: number,
+  end: number,
+  row: number,
+  visit: RunVisitor,
+): number {
+  let cells = 0;
+  for (let column = start; column < end;) {
+    const from = column;
+    while (column < end && data[offset + column] === data[offset + column]) column++;
+    if (column > from) visit(data, offset + from, offset + column, 1, row, from);
+    cells += column - from;
+    column++;
+  }
+  return cells;
 }

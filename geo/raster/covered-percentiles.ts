@@ -1,5 +1,5 @@
 import type { CellField } from './cell-window.ts';
-import { eachCoveredCell, type CoveredCells } from './covered-cells.ts';
+import { eachCoveredRun, type CoveredCells } from './covered-cells.ts';
 
 /**
  * Percentiles of a field over covered cells, each cell weighing its share: for every `p` in
@@ -19,9 +19,9 @@ export function coveredPercentiles(
   if (wrong !== undefined) throw new RangeError(`percentile share ${wrong} is not within 0 to 1`);
   const upper = new Float64Array(65536);
   let total = 0;
-  eachCoveredCell(covered, field, (value, share) => {
-    upper[sortKey(value) >>> 16]! += share;
-    total += share;
+  eachCoveredRun(covered, field, (data, from, to, share) => {
+    for (let i = from; i < to; i++) upper[sortKey(data[i]!) >>> 16]! += share;
+    total += (to - from) * share;
   });
   if (total === 0) return shares.map(() => NaN);
   const lower = new Float64Array(65536);
@@ -30,9 +30,11 @@ export function coveredPercentiles(
     const target = p * total - 1e-12 * total;
     const first = firstReaching(upper, 0, target);
     lower.fill(0);
-    eachCoveredCell(covered, field, (value, share) => {
-      const key = sortKey(value);
-      if (key >>> 16 === first.bucket) lower[key & 0xffff]! += share;
+    eachCoveredRun(covered, field, (data, from, to, share) => {
+      for (let i = from; i < to; i++) {
+        const key = sortKey(data[i]!);
+        if (key >>> 16 === first.bucket) lower[key & 0xffff]! += share;
+      }
     });
     const second = firstReaching(lower, first.before, target);
     return valueOfKey(((first.bucket << 16) | second.bucket) >>> 0);

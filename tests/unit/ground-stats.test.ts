@@ -5,7 +5,7 @@ import { planeSlopeIn } from '../../geo/ground/plane-slope.ts';
 import { slopeStats } from '../../geo/ground/slope-stats.ts';
 import { wholeWindow, type CellField } from '../../geo/raster/cell-window.ts';
 import { coveredPercentiles } from '../../geo/raster/covered-percentiles.ts';
-import { eachCoveredCell } from '../../geo/raster/covered-cells.ts';
+import { eachCoveredRun } from '../../geo/raster/covered-cells.ts';
 import type { Grid } from '../../geo/raster/grid.ts';
 import { polygonCoverage } from '../../geo/raster/polygon-coverage.ts';
 import { seeded } from '../seeded.ts';
@@ -33,7 +33,9 @@ describe('percentiles', () => {
       grid.data.forEach((z, i) => (grid.data[i] = Math.round((z - 250) * round) / round));
       const covered = polygonCoverage(grid, outline(grid, ragged));
       const pairs: [number, number][] = [];
-      eachCoveredCell(covered, fieldOf(grid), (value, share) => pairs.push([value, share]));
+      eachCoveredRun(covered, fieldOf(grid), (data, from, to, share) => {
+        for (let i = from; i < to; i++) pairs.push([data[i]!, share]);
+      });
       pairs.sort((a, b) => a[0] - b[0]);
       const total = pairs.reduce((sum, [, share]) => sum + share, 0);
       const asked = [0, 1, 0.5, 0.9, next(), next()];
