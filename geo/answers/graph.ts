@@ -226,8 +226,11 @@ export class AnswerGraph {
   #readPrintAnew(read: string, prints: Map<string, string>): string | null {
     const [sort, name] = splitRead(read);
     switch (sort) {
-      case 'raster':
-        return this.#rasters[name as keyof Rasters]?.record.id ?? 'none';
+      case 'raster': {
+        // The same numbers laid elsewhere are another ground: the id names only the numbers.
+        const record = this.#rasters[name as keyof Rasters]?.record;
+        return record ? `${record.id}@${fingerprint(record.place)}` : 'none';
+      }
       case 'record':
         return fingerprint(this.#rasters[name as keyof Rasters]?.record ?? null);
       case 'features':

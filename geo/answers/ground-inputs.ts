@@ -1,4 +1,4 @@
-import type { PlanFeature } from '../plan/feature.ts';
+import type { PlanFeature, Position } from '../plan/feature.ts';
 import type { Frame } from '../frame/crs-types.ts';
 import type { Finding } from './finding.ts';
 import { surveyQuality } from './survey-quality.ts';
@@ -6,14 +6,31 @@ import type { GroundInUse, Inputs } from './definition.ts';
 
 /** What several answers take from their inputs in the same way. */
 
-/** Rings of a polygon feature in frame metres, the outer one first. */
-export function ringsInFrame(feature: PlanFeature, frame: Frame): [number, number][][] {
+/** A position in frame metres; null where the projection has no such place, half a world away. */
+export function inFrame(frame: Frame, [lng, lat]: Position): [number, number] | null {
+  try {
+    return frame.fromLngLat(lng, lat);
+  } catch (error) {
+    if (error instanceof RangeError) return null;
+    throw error;
+  }
+}
+
+/**
+ * Rings of a polygon feature in frame metres, the outer one first; null where the projection has
+ * no place for one of its corners, which is then far off any ground in that frame.
+ */
+export function ringsInFrame(feature: PlanFeature, frame: Frame): [number, number][][] | null {
   if (feature.geometry.type !== 'Polygon') {
     throw new RangeError(`${feature.id} is a ${feature.geometry.type}, not a polygon`);
   }
-  return feature.geometry.coordinates.map((ring) =>
-    ring.map(([lng, lat]) => frame.fromLngLat(lng, lat)),
-  );
+  const rings: [number, number][][] = [];
+  for (const ring of feature.geometry.coordinates) {
+    const corners = ring.map((position) => inFrame(frame, position));
+    if (corners.includes(null)) return null;
+    rings.push(corners as [number, number][]);
+  }
+  return rings;
 }
 
 /** A true bearing (0 up to 360) from one on the grid. */
@@ -41,7 +58,7 @@ export function surveyConfidence(ground: GroundInUse | null): string {
     return 'Survey grade: good enough to stake from, after a check shot.';
   if (grade === 'planning-grade')
     return 'Planning grade: good enough to choose by; shoot it again before cutting.';
-  return 'Walk it first: this survey is too coarse, too old or too little known to rely on.';
+  return 'Walk it first: this survey is too coarse to rely on, or too little is known about it.';
 }
 
 export function finding(

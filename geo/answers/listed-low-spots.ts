@@ -1,3 +1,4 @@
+import type { Work } from '../work.ts';
 import type { LowSpot } from './answers.ts';
 import type { GroundInUse, SiteDefinition } from './definition.ts';
 import { listedDepthMeters } from './ground-inputs.ts';
@@ -26,28 +27,31 @@ export const listedLowSpots: SiteDefinition = {
     'setting:listMinDepthMeters',
     'setting:listMinAreaSquareMeters',
   ],
-  compute(inputs): { done: ListedLowSpots | null } {
+  *compute(inputs): Work<ListedLowSpots | null> {
     const ground = inputs.raster('ground');
     const surface = inputs.answer('lowSpotSurface') as LowSpotSurface | null;
-    if (!ground || !surface) return { done: null };
+    if (!ground || !surface) return null;
     const minDepthMeters = listedDepthMeters(inputs, ground);
     const minAreaSquareMeters = inputs.settings.listMinAreaSquareMeters;
-    const spots = listSpots(ground, surface, minDepthMeters, minAreaSquareMeters);
-    return { done: { spots, minDepthMeters, minAreaSquareMeters } };
+    const spots = yield* listSpots(ground, surface, minDepthMeters, minAreaSquareMeters);
+    return { spots, minDepthMeters, minAreaSquareMeters };
   },
 };
 
 /** Spots at or over both limits, by volume, named P1, P2 … */
-function listSpots(
+function* listSpots(
   ground: GroundInUse,
   surface: LowSpotSurface,
   minDepthMeters: number,
   minAreaSquareMeters: number,
-): ListedSpot[] {
+): Work<ListedSpot[]> {
   const { grid, frame } = ground;
   const listed: ListedSpot[] = [];
-  surface.spots.forEach((spot, i) => {
-    if (spot.maxDepthMeters < minDepthMeters || spot.areaSquareMeters < minAreaSquareMeters) return;
+  for (const [i, spot] of surface.spots.entries()) {
+    if (i % 1024 === 1023) yield { share: i / surface.spots.length, doing: 'listing low spots' };
+    if (spot.maxDepthMeters < minDepthMeters || spot.areaSquareMeters < minAreaSquareMeters) {
+      continue;
+    }
     const row = Math.floor(spot.deepestCell / grid.width);
     const column = spot.deepestCell - row * grid.width;
     listed.push({
@@ -62,6 +66,6 @@ function listSpots(
         grid.north - (row + 0.5) * grid.cellHeight,
       ),
     });
-  });
+  }
   return listed;
 }

@@ -3,24 +3,41 @@ import type { GroundInUse } from './definition.ts';
 import type { LowSpotSurface } from './low-spot-surface.ts';
 import { isoRings } from '../raster/iso-rings.ts';
 import { ringPolygons } from '../raster/ring-polygons.ts';
+import { rowsPerBand } from '../raster/row-bands.ts';
+import type { Work } from '../work.ts';
 
-/** Rows and columns that each listed spot spans, found in one pass over the labels. */
-export function spotBoxes(labels: Int32Array, width: number, count: number): Int32Array {
-  // left, top, right, bottom of spots 1…count.
+/**
+ * Left, top, right and bottom cell of each of the spots 1 to `count`, found in one pass over the
+ * labels; a spot without cells has its left beyond its right. Row-major, row 0 north.
+ */
+export function* spotBoxes(labels: Int32Array, width: number, count: number): Work<Int32Array> {
   const boxes = new Int32Array(count * 4);
-  for (let i = 0; i < count; i++) boxes.set([1 << 30, 1 << 30, -1, -1], i * 4);
-  for (let cell = 0; cell < labels.length; cell++) {
-    const label = labels[cell]!;
+  for (let i = 0; i < count; i++) boxes.set([width, labels.length, -1, -1], i * 4);
+  const band = rowsPerBand(width);
+  for (let start = 0, row = 0; start < labels.length; start += width, row++) {
+    boxesOfRow(boxes, labels, start, width, row, count);
+    if ((row + 1) % band === 0) yield { share: 0, doing: 'outlining low spots' };
+  }
+  return boxes;
+}
+
+function boxesOfRow(
+  boxes: Int32Array,
+  labels: Int32Array,
+  start: number,
+  width: number,
+  row: number,
+  count: number,
+): void {
+  for (let column = 0; column < width; column++) {
+    const label = labels[start + column]!;
     if (label === 0 || label > count) continue;
     const at = (label - 1) * 4;
-    const row = Math.floor(cell / width);
-    const column = cell - row * width;
     if (column < boxes[at]!) boxes[at] = column;
     if (row < boxes[at + 1]!) boxes[at + 1] = row;
     if (column > boxes[at + 2]!) boxes[at + 2] = column;
     if (row > boxes[at + 3]!) boxes[at + 3] = row;
   }
-  return boxes;
 }
 
 /**

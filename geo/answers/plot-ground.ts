@@ -7,8 +7,9 @@ import type { CellValue } from '../ground/covered-extremes.ts';
 import type { PlanFeature } from '../plan/feature.ts';
 import { findOutlineFault } from '../plan/outline-faults.ts';
 import { wholeWindow, type CellWindow } from '../raster/cell-window.ts';
-import { polygonCoverage, type PolygonCoverage } from '../raster/polygon-coverage.ts';
+import { polygonCoverage } from '../raster/polygon-coverage.ts';
 import { slopeClassLimits, type Answer, type PlotGround } from './answers.ts';
+import { cellsRound, coveredWindow } from './covered-window.ts';
 import type { FeatureDefinition, GroundInUse } from './definition.ts';
 import type { Finding } from './finding.ts';
 import { finding, ringsInFrame, surveyConfidence, trueBearing } from './ground-inputs.ts';
@@ -43,10 +44,10 @@ export const plotGround: FeatureDefinition = {
         findings: plotFindings(feature, ground, areaSquareMeters, terrain),
         basis: {
           method: [
-            'Area and perimeter along geodesics on the ellipsoid; holes are taken off the area.',
-            'Slope at each cell from the least-squares plane through the window round it.',
-            'Median, 90th percentile and classes weigh edge cells by the share that lies inside.',
-            'Fall and its direction from one plane through all heights of the plot.',
+            'Measures area and perimeter on the earth’s ellipsoid, not on the flat map; holes are taken off the area.',
+            'Fits a plane to the heights in a small window round each cell: its steepness is the slope there.',
+            'Takes median, 90th percentile and class acres over the cells inside; a cell on the edge counts by the share that lies inside.',
+            'The fall is the highest cell less the lowest; its direction is that of the one plane that fits the whole plot best.',
           ],
           source:
             'Karney 2013, J. Geodesy 87:43–55 (area); ordinary least squares (slope). Class limits: trade practice.',
@@ -68,8 +69,10 @@ function terrainOf(
   areaSquareMeters: number,
 ): PlotGround['terrain'] {
   const { grid } = ground;
-  const covered = polygonCoverage(grid, ringsInFrame(feature, ground.frame));
-  const window = windowOf(covered);
+  const rings = ringsInFrame(feature, ground.frame);
+  if (!rings) return null;
+  const covered = polygonCoverage(grid, rings);
+  const window = coveredWindow(covered);
   const heights = { data: grid.data, window: wholeWindow(grid) };
   const elevation = window && elevationStats(heights, covered);
   if (!window || !elevation) return null;
@@ -78,10 +81,13 @@ function terrainOf(
   // Classes share out the plot's own area of record, so that they add up to it.
   const cellArea = areaSquareMeters / covered.polygonCells;
   const slope = slopeStats(slopes, covered, slopeClassLimits, cellArea);
-  const plane = fitPlane(grid, heights, covered);
-  if (!slope || !plane) return null;
+  if (!slope) return null;
+  // A plot of a cell or two, or of one row, has no plane of its own: the ground round it lends one.
+  const plane =
+    fitPlane(grid, heights, covered) ??
+    fitPlane(grid, heights, cellsRound(grid, window, size.columns >> 1, size.rows >> 1));
   const middle = centreOf(grid, window);
-  const level = plane.fallsTowardGridDegrees === null || plane.slope < levelPlane;
+  const level = !plane || plane.fallsTowardGridDegrees === null || plane.slope < levelPlane;
   return {
     coveredShare: Math.min(1, elevation.dataCells / covered.polygonCells),
     slopeWindowMeters: Math.max(size.columns * grid.cellWidth, size.rows * grid.cellHeight),
@@ -96,29 +102,9 @@ function terrainOf(
     fallMeters: elevation.highest.value - elevation.lowest.value,
     fallsTowardDegrees: level
       ? null
-      : trueBearing(ground, plane.fallsTowardGridDegrees, middle[0], middle[1]),
-    planeSlope: plane.slope,
+      : trueBearing(ground, plane.fallsTowardGridDegrees!, middle[0], middle[1]),
+    planeSlope: plane?.slope ?? slope.median,
   };
-}
-
-/** The rectangle of cells that a coverage touches; null where it touches none. */
-function windowOf({ whole, partial }: PolygonCoverage): CellWindow | null {
-  let left = Infinity;
-  let right = -Infinity;
-  let top = Infinity;
-  let bottom = -Infinity;
-  const widen = (row: number, from: number, to: number) => {
-    if (row < top) top = row;
-    if (row > bottom) bottom = row;
-    if (from < left) left = from;
-    if (to > right) right = to;
-  };
-  for (let i = 0; i < whole.count; i++) widen(whole.row[i]!, whole.start[i]!, whole.end[i]!);
-  for (let i = 0; i < partial.count; i++) {
-    widen(partial.row[i]!, partial.column[i]!, partial.column[i]! + 1);
-  }
-  if (left === Infinity) return null;
-  return { column: left, row: top, width: right - left, height: bottom - top + 1 };
 }
 
 function centreOf(grid: GroundInUse['grid'], window: CellWindow): [number, number] {

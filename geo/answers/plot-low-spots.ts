@@ -1,4 +1,4 @@
-import { eachCoveredCell } from '../raster/covered-cells.ts';
+import { eachCoveredRun } from '../raster/covered-cells.ts';
 import { polygonCoverage } from '../raster/polygon-coverage.ts';
 import { wholeWindow } from '../raster/cell-window.ts';
 import { findOutlineFault } from '../plan/outline-faults.ts';
@@ -21,37 +21,53 @@ export const plotLowSpots: FeatureDefinition = {
     if (!ground || !surface || !list || feature.geometry.type !== 'Polygon') return { done: null };
     if (findOutlineFault(feature.geometry.coordinates)) return { done: null };
     const { grid } = ground;
-    const byLabel = new Map(list.spots.map((spot) => [spot.label, { spot, cells: 0, depth: 0 }]));
-    const covered = polygonCoverage(grid, ringsInFrame(feature, ground.frame));
+    const rings = ringsInFrame(feature, ground.frame) ?? [];
+    const covered = polygonCoverage(grid, rings);
+    // Listed spots by label: most plots touch none of them, however many the site has.
+    const inside = new Map<number, { cells: number; depth: number }>();
     const field = { data: surface.filled, window: wholeWindow(grid) };
-    eachCoveredCell(covered, field, (level, share, row, column) => {
-      const cell = row * grid.width + column;
-      const inside = byLabel.get(surface.labels[cell]!);
-      if (!inside) return;
-      inside.cells += share;
-      inside.depth = Math.max(inside.depth, level - grid.data[cell]!);
+    eachCoveredRun(covered, field, (filled, from, to, share) => {
+      for (let cell = from; cell < to; cell++) {
+        const label = surface.labels[cell]!;
+        if (label === 0) continue;
+        const depth = filled[cell]! - grid.data[cell]!;
+        const part = inside.get(label);
+        if (!part) inside.set(label, { cells: share, depth });
+        else {
+          part.cells += share;
+          part.depth = Math.max(part.depth, depth);
+        }
+      }
     });
     const lowSpots: PlotLowSpot[] = [];
-    for (const { spot, cells, depth } of byLabel.values()) {
-      if (cells === 0) continue;
-      const { label: _label, ...rest } = spot;
+    // Labels rise as volumes fall, and so does the list.
+    for (const listed of list.spots) {
+      const part = inside.get(listed.label);
+      if (!part) continue;
+      const { label: _label, ...spot } = listed;
       lowSpots.push({
-        ...rest,
-        insideAreaSquareMeters: cells * grid.cellGroundAreaSquareMeters,
-        insideMaxDepthMeters: depth,
+        ...spot,
+        insideAreaSquareMeters: part.cells * grid.cellGroundAreaSquareMeters,
+        insideMaxDepthMeters: part.depth,
       });
     }
+    // The shallow rim of a pond beside the plot is no reason to warn.
+    const telling = lowSpots.filter(
+      (s) =>
+        s.insideMaxDepthMeters >= list.minDepthMeters &&
+        s.insideAreaSquareMeters >= list.minAreaSquareMeters,
+    );
     const { verticalErrorMeters } = surveyQuality(ground.record);
     return {
       done: {
         value: { lowSpots },
         findings:
-          lowSpots.length === 0
+          telling.length === 0
             ? []
             : [
                 finding('caution', 'plot-low-spot', [feature.id], {
-                  maxDepthMeters: Math.max(...lowSpots.map((s) => s.insideMaxDepthMeters)),
-                  areaSquareMeters: lowSpots.reduce((t, s) => t + s.insideAreaSquareMeters, 0),
+                  maxDepthMeters: Math.max(...telling.map((s) => s.insideMaxDepthMeters)),
+                  areaSquareMeters: telling.reduce((t, s) => t + s.insideAreaSquareMeters, 0),
                   verticalErrorMeters,
                 }),
               ],

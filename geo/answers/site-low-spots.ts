@@ -5,6 +5,7 @@ import { finding, surveyConfidence } from './ground-inputs.ts';
 import type { ListedLowSpots } from './listed-low-spots.ts';
 import { spotBoxes, spotOutline } from './low-spot-outline.ts';
 import type { LowSpotSurface } from './low-spot-surface.ts';
+import { surveyQuality } from './survey-quality.ts';
 
 /** Every low spot of the site worth walking to, filled to where it spills. */
 export const siteLowSpots: SiteDefinition = {
@@ -17,8 +18,9 @@ export const siteLowSpots: SiteDefinition = {
     const list = inputs.answer('listedLowSpots') as ListedLowSpots | null;
     if (!ground || !surface || !list) return null;
     const { spots: listed, minDepthMeters: minDepth, minAreaSquareMeters: minArea } = list;
-    const most = Math.max(0, ...listed.map((s) => s.label));
-    const boxes = spotBoxes(surface.labels, ground.grid.width, most);
+    // Labels rise through the list, so the last one is the greatest.
+    const most = listed.at(-1)?.label ?? 0;
+    const boxes = yield* spotBoxes(surface.labels, ground.grid.width, most);
     const outlines: Record<string, readonly LngLatPolygon[]> = {};
     for (const [i, { id, label }] of listed.entries()) {
       const box = boxes.subarray((label - 1) * 4, label * 4);
@@ -35,8 +37,12 @@ export const siteLowSpots: SiteDefinition = {
       listMinAreaSquareMeters: minArea,
     };
     const findings = [finding('note', 'low-spots-plain-fill')];
-    if (listed.length < surface.spots.length) {
-      findings.push(finding('note', 'low-spots-within-error', [], { depthMeters: minDepth }));
+    const { verticalErrorMeters } = surveyQuality(ground.record);
+    const isDoubtful = (s: LowSpotSurface['spots'][number]) =>
+      s.maxDepthMeters < verticalErrorMeters && s.areaSquareMeters >= minArea;
+    if (surface.spots.some(isDoubtful)) {
+      const values = { depthMeters: verticalErrorMeters };
+      findings.push(finding('note', 'low-spots-within-error', [], values));
     }
     return {
       value,
@@ -45,7 +51,7 @@ export const siteLowSpots: SiteDefinition = {
         method: [
           'Fills every hollow of the ground level to the lowest point where it would run over.',
           'Ground beside the rim of the survey, or beside cells without data, drains freely.',
-          'Lists what is at least as deep as the survey’s error and as large as the set area; the totals count all.',
+          'Lists what is at least as deep as the set depth and the survey’s own error, and as large as the set area; the totals count all.',
         ],
         source:
           'Barnes, Lehman & Mulla 2014, Computers & Geosciences 62:117–127. List limits of 2 in and 100 ft²: common practice, no source.',

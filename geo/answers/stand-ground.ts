@@ -1,7 +1,7 @@
 import { sampleBilinear } from '../raster/sample.ts';
 import type { Answer, StandGround } from './answers.ts';
 import type { FeatureDefinition } from './definition.ts';
-import { finding, surveyConfidence } from './ground-inputs.ts';
+import { finding, inFrame, surveyConfidence } from './ground-inputs.ts';
 
 /** Height of the ground under a stand. */
 export const standGround: FeatureDefinition = {
@@ -14,12 +14,9 @@ export const standGround: FeatureDefinition = {
     }
     const ground = inputs.raster('ground');
     const [longitude, latitude] = feature.geometry.coordinates;
-    let elevationMeters: number | null = null;
-    if (ground) {
-      const [x, y] = ground.frame.fromLngLat(longitude, latitude);
-      const z = sampleBilinear(ground.grid, x, y);
-      elevationMeters = Number.isFinite(z) ? z : null;
-    }
+    const at = ground && inFrame(ground.frame, [longitude, latitude]);
+    const height = at ? sampleBilinear(ground.grid, at[0], at[1]) : NaN;
+    const elevationMeters = Number.isFinite(height) ? height : null;
     return {
       done: {
         value: { elevationMeters, longitude, latitude },

@@ -5,12 +5,16 @@
 /** Corners as [column, row] of cell centres, row down, first corner not repeated. */
 export type IsoRing = [number, number][];
 
+const keepOff = 1 / 1024;
+
 /**
  * Rings round every part of a field that lies above `level`: outer rings run counter-clockwise as
  * seen with row 0 at the top, holes clockwise. Row-major, row 0 north; NaN counts as below, and so
  * does everything beyond the rim, so that every ring closes.
  * Method: marching squares with linear crossings between cell centres; a saddle joins or parts by
- * the mean of its four corners. Crossings next to NaN or the rim are half way.
+ * the mean of its four corners. Crossings next to NaN or the rim are half way. A crossing keeps
+ * 1/1024 of a cell off the centres, so that rings never touch themselves or each other, not even
+ * round a centre that lies exactly at the level (the spill of a low spot does).
  * Throws RangeError where the field is not width × height.
  * Example: one cell of 1 among zeros at level 0.5 gives a diamond of half a cell's reach.
  */
@@ -132,6 +136,6 @@ function crossing(
   const a = at(row, column);
   const b = down ? at(row + 1, column) : at(row, column + 1);
   const share = (level - a) / (b - a);
-  const t = Number.isFinite(share) ? share : 0.5;
+  const t = Number.isFinite(share) ? Math.min(1 - keepOff, Math.max(keepOff, share)) : 0.5;
   return down ? [column - 1, row - 1 + t] : [column - 1 + t, row - 1];
 }
