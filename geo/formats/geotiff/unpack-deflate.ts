@@ -56,8 +56,8 @@ export function withSlack(bytes: Uint8Array): Uint8Array<ArrayBuffer> {
  * Unpacks zlib data (RFC 1950: head, deflate data, checksum) into `out`. The checksum is looked at:
  * a flipped bit often unpacks into nonsense without any other sign.
  *
- * @returns how many bytes were written; `out.length` too where the data holds more than that
- * @throws Error where the data is damaged or ends too early
+ * @returns how many bytes were written
+ * @throws Error where the data is damaged, ends too early or holds more than `out`
  */
 export function unpackZlib(packed: Uint8Array, out: Uint8Array): number {
   const [method, flags] = packed;
@@ -84,7 +84,7 @@ export function unpackZlib(packed: Uint8Array, out: Uint8Array): number {
       else throw new Error('deflate block of kind 3');
       unpackCodes(stream, out);
     }
-    if (stream.written > out.length) return out.length;
+    if (stream.written > out.length) throw new Error('more data than cells');
   }
   const end = stream.at - (stream.heldBits >> 3);
   if (end + 4 > packed.byteLength) throw new Error('deflate data ends');
