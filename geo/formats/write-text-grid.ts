@@ -43,10 +43,13 @@ export function* asciiGridPieces(grid: Grid): Generator<Uint8Array, void, void> 
  * A ground as XYZ text: a header line, then `x y z` of every cell centre that has a height, row by
  * row from the north-west; frame metres. Cells without data have no line.
  */
-export function* xyzPieces(grid: Grid): Generator<Uint8Array, void, void> {
+export function* xyzPieces(
+  grid: Grid,
+  between: ' ' | ',' = ' ',
+): Generator<Uint8Array, void, void> {
   const { width, height, west, north, cellWidth, cellHeight, data } = grid;
   const encoder = new TextEncoder();
-  yield encoder.encode('x y z\n');
+  yield encoder.encode(`${['x', 'y', 'z'].join(between)}\n`);
   const band = rowsPerBand(4 * width);
   const xs = Array.from({ length: width }, (_, column) =>
     placeText(west + (column + 0.5) * cellWidth),
@@ -57,7 +60,7 @@ export function* xyzPieces(grid: Grid): Generator<Uint8Array, void, void> {
       const y = placeText(north - (row + 0.5) * cellHeight);
       for (let column = 0; column < width; column++) {
         const z = data[row * width + column]!;
-        if (z === z) lines.push(`${xs[column]} ${y} ${heightText(z)}\n`);
+        if (z === z) lines.push(`${xs[column]}${between}${y}${between}${heightText(z)}\n`);
       }
     }
     yield encoder.encode(lines.join(''));
