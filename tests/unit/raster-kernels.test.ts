@@ -81,13 +81,16 @@ test('the heap gives cells lowest first, equals by index', () => {
   const next = seeded(3);
   const heap = new CellHeap(4);
   const levels = Array.from({ length: 5000 }, () => Math.floor(next() * 300) / 4);
+  // Each cell once, in no order of index: 7 and 5,000 have no common divisor.
+  const order = levels.map((_, i) => (i * 7 + 1234) % levels.length);
   const waiting = new Set<number>();
   const before = (a: number, b: number) => levels[a]! - levels[b]! || a - b;
-  let cell = 0;
-  while (cell < levels.length || waiting.size > 0) {
-    if (cell < levels.length && (waiting.size === 0 || next() < 0.6)) {
+  let pushed = 0;
+  while (pushed < order.length || waiting.size > 0) {
+    if (pushed < order.length && (waiting.size === 0 || next() < 0.6)) {
+      const cell = order[pushed++]!;
       heap.push(cell, levels[cell]!);
-      waiting.add(cell++);
+      waiting.add(cell);
       continue;
     }
     const least = [...waiting].reduce((a, b) => (before(a, b) < 0 ? a : b));
