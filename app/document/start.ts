@@ -116,7 +116,7 @@ function browserHost(): PlanHost {
     indexedDB: storageOfBrowser(),
     openPort: (name) =>
       typeof BroadcastChannel === 'undefined' ? null : new BroadcastChannel(name),
-    newId: () => crypto.randomUUID(),
+    newId: randomId,
     now: () => Date.now(),
     watchPage: (hide, show) => {
       const onVisibility = () => (document.visibilityState === 'hidden' ? hide() : show());
@@ -139,4 +139,10 @@ function storageOfBrowser(): IDBFactory | undefined {
   } catch {
     return undefined;
   }
+}
+
+/** `crypto.randomUUID` is missing where the page is served without https, as to a tablet. */
+export function randomId(): string {
+  const bytes = crypto.getRandomValues(new Uint8Array(16));
+  return Array.from(bytes, (byte) => byte.toString(16).padStart(2, '0')).join('');
 }

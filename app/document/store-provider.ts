@@ -86,7 +86,7 @@ export class StoreProvider {
 
   /** Resolves with true when everything so far is stored, false when it could not be. */
   async flush(): Promise<boolean> {
-    await (this.#writing ??= this.#writeAll());
+    await this.#write();
     return this.#queue.length === 0;
   }
 
@@ -120,8 +120,14 @@ export class StoreProvider {
     this.#queue.push(update);
     if (origin !== this.#fromTabs) this.#channel?.update(update);
     if (this.#save.state === 'saved') this.#say({ state: 'saving' });
-    this.#writing ??= Promise.resolve().then(() => this.#writeAll());
+    void this.#write();
   };
+
+  /** In a turn of its own, so that the edits of one moment go together. */
+  #write(): Promise<void> {
+    this.#writing ??= Promise.resolve().then(() => this.#writeAll());
+    return this.#writing;
+  }
 
   async #writeAll(): Promise<void> {
     try {

@@ -125,6 +125,8 @@ describe('undo beside another tab', () => {
     apply(b, { features: { f: null } });
     sync(a.doc, b.doc);
     a.undo();
+    expect(a.snapshot.features.f).toBeUndefined();
+    expect(a.snapshot.features.g!.name).toBe('first');
     a.undo();
     expect(a.snapshot.features.f).toBeUndefined();
     expect(a.canUndo).toBe(false);

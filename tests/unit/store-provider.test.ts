@@ -100,6 +100,17 @@ describe('saving', () => {
     expect(await rows(browser.indexedDB)).toHaveLength(1);
   });
 
+  it('goes on saving after it was asked to save nothing', async () => {
+    const browser = new TestBrowser();
+    const { document, provider } = await openTab(browser);
+    expect(await provider.flush()).toBe(true);
+    expect(await provider.flush()).toBe(true);
+    apply(document, { features: { a: stand('a') } });
+    await settle();
+    expect(provider.save.state).toBe('saved');
+    expect(await rows(browser.indexedDB)).toHaveLength(1);
+  });
+
   it('puts many rows together now and then, and loses nothing by it', async () => {
     const browser = new TestBrowser();
     const { document, provider } = await openTab(browser);
