@@ -24,7 +24,13 @@ export const linearUnitWords: Readonly<Record<LinearUnit, string>> = {
 
 /** "2024 survey, before clearing": what a number rests on, in one breath. */
 export function surveyLine(survey: SurveyQuality): string {
-  const date = survey.surveyedOn ? `${surveyDate(survey.surveyedOn)} survey` : 'undated survey';
+  const date = survey.surveyedOn ? `${survey.surveyedOn.slice(0, 4)} survey` : 'undated survey';
+  return survey.clearing === 'unknown' ? date : `${date}, ${clearingWords[survey.clearing]}`;
+}
+
+/** "Mar 19, 2024, before clearing": the same with the whole date, where there is room. */
+export function surveyWhen(survey: SurveyQuality): string {
+  const date = survey.surveyedOn ? surveyDate(survey.surveyedOn) : 'no date said';
   return survey.clearing === 'unknown' ? date : `${date}, ${clearingWords[survey.clearing]}`;
 }
 

@@ -40,7 +40,7 @@ export function WorkingNotice(): ReactElement | null {
   return (
     <section className="working narrow" role="status">
       <span>
-        {working.doing} <span className="aside">{percent} %</span>
+        {upperFirst(working.doing)} <span className="aside">{percent} %</span>
       </span>
       <progress max={100} value={percent} aria-label={`${working.doing}, ${percent} %`} />
       <button type="button" className="button" onClick={() => services.stopWork()}>
@@ -48,4 +48,8 @@ export function WorkingNotice(): ReactElement | null {
       </button>
     </section>
   );
+}
+
+function upperFirst(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
 }

@@ -10,7 +10,7 @@ import {
   lengthQuantity,
 } from '../../words/format.ts';
 import { drawWords } from '../../words/kind-words.ts';
-import { gradeWords, surveyLimits, surveyLine } from '../../words/survey-words.ts';
+import { gradeWords, surveyLimits, surveyWhen } from '../../words/survey-words.ts';
 import { ActionButton } from '../action-button.tsx';
 import { OpenElevation } from '../opening/open-elevation.tsx';
 import { Figure } from '../quantity.tsx';
@@ -109,8 +109,8 @@ function SurveyRows({ survey }: { readonly survey: SurveyQuality }): ReactElemen
   const units = useSession((state) => state.settings.units);
   return (
     <>
-      <Row label="Survey">
-        <b>{surveyLine(survey)}</b>
+      <Row label="Measured">
+        <b>{surveyWhen(survey)}</b>
       </Row>
       <Row label="Good for">
         <b>{gradeWords[survey.grade]}</b>
