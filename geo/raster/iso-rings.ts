@@ -33,26 +33,37 @@ export function isoRings(
     row < 1 || column < 1 || row > height || column > width
       ? NaN
       : field[(row - 1) * width + column - 1]!;
-  const above = (z: number) => z > level;
   /** From the edge where a piece of outline enters a square to the edge where it leaves. */
   const next = new Map<number, number>();
   for (let row = 0; row <= height; row++) {
+    let west = 0;
     for (let column = 0; column <= width; column++) {
-      const nw = at(row, column);
-      const ne = at(row, column + 1);
-      const sw = at(row + 1, column);
-      const se = at(row + 1, column + 1);
-      const sort =
-        (above(nw) ? 8 : 0) + (above(ne) ? 4 : 0) + (above(se) ? 2 : 0) + (above(sw) ? 1 : 0);
+      // Bits 4 and 2 for the two corners on the east side; next square they are on its west side.
+      const east =
+        (at(row, column + 1) > level ? 4 : 0) + (at(row + 1, column + 1) > level ? 2 : 0);
+      const sort = west + east;
+      west = (east & 4) * 2 + (east & 2) / 2;
       if (sort === 0 || sort === 15) continue;
       const top = 2 * (row * wide + column);
       const left = top + 1;
       const bottom = 2 * ((row + 1) * wide + column);
       const right = 2 * (row * wide + column + 1) + 1;
-      link(next, sort, (nw + ne + sw + se) / 4 > level, top, right, bottom, left);
+      const isSaddle = sort === 5 || sort === 10;
+      const middleIsAbove = isSaddle && meanOfSquare(at, row, column) > level;
+      link(next, sort, middleIsAbove, top, right, bottom, left);
     }
   }
   return trace(next, wide, level, at);
+}
+
+function meanOfSquare(
+  at: (row: number, column: number) => number,
+  row: number,
+  column: number,
+): number {
+  return (
+    (at(row, column) + at(row, column + 1) + at(row + 1, column) + at(row + 1, column + 1)) / 4
+  );
 }
 
 /** Pieces of outline in one square, with the higher side on their left hand (row 0 at the top). */
