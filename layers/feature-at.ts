@@ -4,8 +4,8 @@ import { editingSource, planSource } from './map-style.ts';
 import { markLayers } from './plan/mark-layers.ts';
 
 const layers = [planSource, editingSource].flatMap((source) => {
-  const { ground, lines, text } = markLayers(source);
-  return [...ground, ...lines, ...text].map((layer) => layer.id);
+  const { ground, lines, text, names } = markLayers(source);
+  return [...ground, ...lines, ...text, ...names].map((layer) => layer.id);
 });
 
 /** What a tap means, of everything drawn within a finger's width of it. */

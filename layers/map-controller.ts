@@ -11,7 +11,7 @@ import { FrameQueue } from './frame-queue.ts';
 import { featureAt } from './feature-at.ts';
 import { editingSource, mapStyle, planSource } from './map-style.ts';
 import { lowSpotFeatures, lowSpotSource, type LowSpotShape } from './plan/low-spot-layers.ts';
-import { addImages } from './plan/add-images.ts';
+import { serveImages } from './plan/add-images.ts';
 import { PlanSource } from './plan/plan-source.ts';
 import { splitPlan, type PlanView } from './plan/split-plan.ts';
 import { RasterLayers, type Bounds } from './raster-layers.ts';
@@ -33,6 +33,8 @@ export interface MapEvents {
   onCancelDrawing(): void;
   /** After the map has come to rest. */
   onCamera?(camera: Camera): void;
+  /** True when nothing is left to load or paint, false when that begins anew. */
+  onRest?(resting: boolean): void;
   /** What the map itself reports: a tile that failed, a lost graphics context. */
   onError?(message: string): void;
 }
@@ -109,6 +111,7 @@ export function createMap(
   map.touchZoomRotate.disableRotation();
   map.keyboard.disableRotation();
 
+  serveImages(map, window.devicePixelRatio);
   const frames = new FrameQueue();
   const furniture = createFurniture(document);
   container.append(furniture.element);
@@ -119,10 +122,8 @@ export function createMap(
   let locked = false;
   let latest: PlanView | null = null;
 
-  // The style names images before they are there: they are all made before the first paint.
   const ready = new Promise<void>((resolve) => {
     map.once('style.load', () => {
-      addImages(map, window.devicePixelRatio);
       sources = {
         committed: new PlanSource(map.getSource(planSource) as GeoJSONSource),
         editing: new PlanSource(map.getSource(editingSource) as GeoJSONSource),
@@ -172,6 +173,8 @@ export function createMap(
     furniture.update(metersPerPixel(map.getCenter().lat, map.getZoom(), 512));
   map.on('move', () => frames.add('scale', scale));
   map.on('moveend', () => events.onCamera?.(here()));
+  map.on('idle', () => events.onRest?.(true));
+  map.on('render', () => events.onRest?.(false));
   map.on('error', ({ error }) => events.onError?.(String(error.message)));
   map.on('mousemove', ({ lngLat: { lng, lat } }) =>
     frames.add('pointer', () => events.onPointer({ lng, lat })),

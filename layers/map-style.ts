@@ -31,7 +31,9 @@ export function mapStyle(): StyleSpecification {
     ...editing.lines,
     ...plan.text,
     lowSpotLabelLayer,
+    ...plan.names,
     ...editing.text,
+    ...editing.names,
   ];
   return {
     version: 8,

@@ -66,7 +66,10 @@ export function createTerraDraw(map: MapLibreMap, chosen: () => number): TerraDr
       coordinates: { draggable: true, midpoints: { draggable: true }, deletable: false },
     },
   };
+  let made = 0;
   return new TerraDraw({
+    // One shape lives here at a time, with handles: a counter is name enough.
+    idStrategy: { isValidId: (id) => typeof id === 'string', getId: () => `tool-${made++}` },
     adapter: new TerraDrawMapLibreGLAdapter({
       map,
       coordinatePrecision: 9,

@@ -1,16 +1,28 @@
 import type { Map as MapLibreMap } from 'maplibre-gl';
-import { drawPattern, patternNames } from './patterns.ts';
+import { drawPattern, patternNames, type PatternName } from './patterns.ts';
 import type { Picture } from './picture.ts';
-import { drawSymbol, symbolNames } from './symbols.ts';
+import { drawSymbol, symbolNames, type SymbolName } from './symbols.ts';
 
-/** Gives the map every pattern and symbol that marks name, as fine as the screen. */
-export function addImages(map: Pick<MapLibreMap, 'addImage'>, pixelRatio: number): void {
-  const add = (name: string, picture: Picture): void => {
-    map.addImage(name, picture, { pixelRatio: picture.pixelRatio });
-  };
-  for (const name of patternNames) add(name, drawPattern(name, pixelRatio));
-  for (const name of symbolNames) {
-    add(name, drawSymbol(name, false, pixelRatio));
-    add(`${name}-flag`, drawSymbol(name, true, pixelRatio));
+const flagged = '-flag';
+
+/** The picture that a mark names, or null where there is none of that name. */
+export function pictureOf(name: string, pixelRatio: number): Picture | null {
+  if ((patternNames as readonly string[]).includes(name)) {
+    return drawPattern(name as PatternName, pixelRatio);
   }
+  const selected = name.endsWith(flagged);
+  const symbol = selected ? name.slice(0, -flagged.length) : name;
+  if (!(symbolNames as readonly string[]).includes(symbol)) return null;
+  return drawSymbol(symbol as SymbolName, selected, pixelRatio);
+}
+
+/** Draws patterns and symbols when the map first asks for them, as fine as the screen. */
+export function serveImages(
+  map: Pick<MapLibreMap, 'addImage' | 'hasImage' | 'on'>,
+  pixelRatio: number,
+): void {
+  map.on('styleimagemissing', ({ id }) => {
+    const picture = map.hasImage(id) ? null : pictureOf(id, pixelRatio);
+    if (picture) map.addImage(id, picture, { pixelRatio: picture.pixelRatio });
+  });
 }

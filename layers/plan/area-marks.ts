@@ -1,5 +1,6 @@
 import { isKind, type PlanFeature, type PlanGeometry } from '../../geo/plan/feature.ts';
 import { earth, ink, leaf, leafText } from '../palette.ts';
+import type { DashName } from './dashes.ts';
 import type { DrawingChoices } from './feature-marks.ts';
 import { labelPoint } from './label-point.ts';
 import { localPlane } from './local-plane.ts';
@@ -16,24 +17,24 @@ export function areaMarks(feature: PlanFeature, { caption }: DrawingChoices): Ma
   switch (feature.kind) {
     case 'plot':
       return [
-        { mark: 'fill', geometry, order: order.plot, color: '#e9dfb6', opacity: 0.3 },
+        { mark: 'fill', geometry, order: order.plot, color: '#dcc79c', opacity: 0.42 },
         { mark: 'pattern', geometry, order: order.plot, pattern: 'plot-dots' },
         outline(geometry, order.plotOutline, leaf, 2.6, null, 1.8),
         label(rank.plot, leafText, 15),
       ];
     case 'clearing':
-      return [outline(geometry, order.clearing, leaf, 1.6, [5, 3], 1), label(rank.timber)];
+      return [outline(geometry, order.clearing, leaf, 1.6, 'clearing', 1), label(rank.timber)];
     case 'timber-block':
       return [
         { mark: 'pattern', geometry, order: order.timber, pattern: 'timber' },
-        outline(geometry, order.timber, leafText, 1, [2, 2.5], 0.6),
+        outline(geometry, order.timber, leafText, 1, 'timber', 0.6),
         label(rank.timber, leafText, 12),
       ];
     case 'bedding-area':
       return [
         { mark: 'fill', geometry, order: order.bedding, color: '#efe6cf', opacity: 0.35 },
         { mark: 'pattern', geometry, order: order.bedding, pattern: 'bedding' },
-        outline(geometry, order.bedding, earth, 1.4, [6, 2, 1.5, 2], 1),
+        outline(geometry, order.bedding, earth, 1.4, 'bedding', 1),
         label(rank.bedding),
       ];
     case 'no-go':
@@ -45,14 +46,14 @@ export function areaMarks(feature: PlanFeature, { caption }: DrawingChoices): Ma
     case 'travel-corridor':
       return [
         { mark: 'pattern', geometry, order: order.corridor, pattern: 'corridor' },
-        outline(geometry, order.corridor, ink, 1, [1, 3], 0.6),
+        outline(geometry, order.corridor, ink, 1, 'corridor', 0.6),
         label(rank.bedding),
       ];
     case 'soil-area':
-      return [outline(geometry, order.soil, earth, 0.9, [7, 3], 0), label(rank.soil, earth, 11.5)];
+      return [outline(geometry, order.soil, earth, 0.9, 'soil', 0), label(rank.soil, earth, 11.5)];
     case 'property-line':
       return [
-        outline(geometry, order.property, ink, 2, [9, 2.5, 1, 2.5], 1.4),
+        outline(geometry, order.property, ink, 2, 'property', 1.4),
         {
           ...{ mark: 'line-text', order: order.property, rank: rank.line, color: ink },
           geometry: { type: 'LineString', coordinates: geometry.coordinates[0] },
@@ -69,7 +70,7 @@ export function outline(
   place: number,
   color: string,
   widthPixels: number,
-  dash: readonly number[] | null,
+  dash: DashName | null,
   casingPixels: number,
 ): StrokeMark {
   return { mark: 'stroke', geometry, order: place, color, widthPixels, dash, casingPixels };

@@ -26,7 +26,7 @@ export function lineMarks(feature: PlanFeature, { caption }: DrawingChoices): Ma
   switch (feature.kind) {
     case 'lane':
       return [
-        outline(geometry, order.lane, ink, 2.2, [3.2, 2.2], 2.2),
+        outline(geometry, order.lane, ink, 2.2, 'lane', 2.2),
         along(geometry, words, order.lane, ink, rank.lane),
       ];
     case 'ditch':
@@ -51,20 +51,20 @@ export function lineMarks(feature: PlanFeature, { caption }: DrawingChoices): Ma
         ? buriedLetters[feature.properties.carries]
         : '?';
       return [
-        outline(geometry, order.buried, ink, 1.5, [6, 4], 1.2),
+        outline(geometry, order.buried, ink, 1.5, 'buried', 1.2),
         { ...along(geometry, letter, order.buried, ink, rank.line), repeated: true },
         along(geometry, words, order.buried, ink, rank.line + 1),
       ];
     }
     case 'travel-corridor':
       return [
-        outline(geometry, order.corridor, earth, 2, [1, 2], 1.2),
+        outline(geometry, order.corridor, earth, 2, 'corridor-line', 1.2),
         ...arrows(geometry, 'corridor'),
         along(geometry, words, order.corridor, ink, rank.line),
       ];
     case 'section-line':
       return [
-        outline(geometry, order.section, ink, 1.2, [10, 3, 2, 3], 1),
+        outline(geometry, order.section, ink, 1.2, 'section', 1),
         ...ends(geometry, 'section-end'),
         along(geometry, words, order.section, ink, rank.line),
       ];

@@ -56,7 +56,7 @@ const isArea: ExpressionSpecification = ['!=', ['geometry-type'], 'Point'];
 export const lowSpotLayers: readonly LayerSpecification[] = [
   {
     ...{ id: 'low-spots-fill', type: 'fill', source: lowSpotSource, filter: isArea },
-    paint: { 'fill-color': byDepth, 'fill-opacity': 0.8, 'fill-antialias': false },
+    paint: { 'fill-color': byDepth, 'fill-opacity': 0.66, 'fill-antialias': false },
   },
   {
     ...{ id: 'low-spots-hatch', type: 'fill', source: lowSpotSource, filter: isArea },

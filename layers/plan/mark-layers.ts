@@ -5,15 +5,19 @@ import type {
   SymbolLayerSpecification,
 } from 'maplibre-gl';
 import { paper } from '../palette.ts';
+import { dashes } from './dashes.ts';
+import { rank } from './mark-order.ts';
 
 /**
  * The few data-driven layers that draw every mark of `marks.ts` from one source. `ground` lies
- * under the low spots, `lines` over them, `text` over everything.
+ * under the low spots, `lines` over them; `text` holds the labels that give way to those of the low
+ * spots, `names` those that do not.
  */
 export interface MarkLayers {
   readonly ground: readonly LayerSpecification[];
   readonly lines: readonly LayerSpecification[];
   readonly text: readonly LayerSpecification[];
+  readonly names: readonly LayerSpecification[];
 }
 
 /**
@@ -58,7 +62,7 @@ export function markLayers(source: string): MarkLayers {
         paint: {
           'line-color': ['get', 'color'],
           'line-width': ['get', 'widthPixels'],
-          'line-dasharray': ['coalesce', ['get', 'dash'], ['literal', [1, 0]]],
+          'line-dasharray': dashByName,
         },
       },
     ],
@@ -76,11 +80,19 @@ export function markLayers(source: string): MarkLayers {
         },
       },
       lineText(`${source}-along`, source, false),
-      label(`${source}-label`, source, false),
-      label(`${source}-label-beside`, source, true),
+      label(`${source}-label`, source, ['>=', ['get', 'rank'], rank.noGo]),
     ],
+    names: [label(`${source}-name`, source, ['<', ['get', 'rank'], rank.noGo])],
   };
 }
+
+/** By name, because the map turns lists among a feature's properties into text. */
+const dashByName = [
+  'match',
+  ['coalesce', ['get', 'dash'], ''],
+  ...Object.entries(dashes).flatMap(([name, lengths]) => [name, ['literal', lengths]]),
+  ['literal', [1, 0]],
+] as unknown as ExpressionSpecification;
 
 function isMark(name: string): ExpressionSpecification {
   return ['==', ['get', 'mark'], name];
@@ -113,10 +125,14 @@ function lineText(id: string, source: string, repeated: boolean): SymbolLayerSpe
   };
 }
 
-function label(id: string, source: string, beside: boolean): SymbolLayerSpecification {
+function label(
+  id: string,
+  source: string,
+  which: ExpressionSpecification,
+): SymbolLayerSpecification {
   return {
     ...{ id, source, type: 'symbol' },
-    filter: ['all', isMark('label'), ['==', ['get', 'beside'], beside]],
+    filter: ['all', isMark('label'), which],
     layout: {
       'symbol-sort-key': ['get', 'rank'],
       'text-field': twoLines,
@@ -125,14 +141,22 @@ function label(id: string, source: string, beside: boolean): SymbolLayerSpecific
       'text-line-height': 1.15,
       'text-max-width': 14,
       'text-padding': 1,
-      'text-variable-anchor-offset': beside
-        ? ['left', [1, -0.1], 'right', [-1, -0.1], 'top', [0, 0.9], 'bottom', [0, -0.9]]
-        : ['center', [0, 0], 'top', [0, 0.4], 'bottom', [0, -0.4], 'left', [0.4, 0], 'right', [-0.4, 0]], // prettier-ignore
+      'text-variable-anchor-offset': ['case', ['get', 'beside'], besideSymbol, aroundPoint],
       'text-justify': 'auto',
     },
     paint: halo,
   };
 }
+
+/** Offsets in ems: clear of a symbol of 20 pixels, or about the point itself. */
+const besideSymbol: ExpressionSpecification = [
+  'literal',
+  ['left', [1, -0.1], 'right', [-1, -0.1], 'top', [0, 0.9], 'bottom', [0, -0.9]],
+];
+const aroundPoint: ExpressionSpecification = [
+  'literal',
+  ['center', [0, 0], 'top', [0, 0.6], 'bottom', [0, -0.6], 'left', [0.6, 0], 'right', [-0.6, 0]],
+];
 
 /** Name in semibold, caption below it in medium and a little smaller; either may be missing. */
 const twoLines: ExpressionSpecification = [

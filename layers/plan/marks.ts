@@ -1,4 +1,5 @@
 import type { PlanGeometry } from '../../geo/plan/feature.ts';
+import type { DashName } from './dashes.ts';
 
 /**
  * What one feature looks like, as plain data: fills, patterns, strokes, symbols and labels with
@@ -28,8 +29,8 @@ export interface StrokeMark extends Base {
   readonly mark: 'stroke';
   readonly color: string;
   readonly widthPixels: number;
-  /** Lengths on, off, on, off … in line widths; null is solid. */
-  readonly dash: readonly number[] | null;
+  /** Name of a pattern of `dashes.ts`; null is solid. */
+  readonly dash: DashName | null;
   /** Paper under the line, on both sides, so that it reads on a photo; 0 is none. */
   readonly casingPixels: number;
 }

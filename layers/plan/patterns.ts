@@ -35,23 +35,30 @@ function level(pitch: number, width: number): Shape['inside'] {
   return (_x, y) => Math.abs((((y % pitch) + pitch) % pitch) - pitch / 2) <= width / 2;
 }
 
-/** Crowns seen from above, each drawn where it falls and where it wraps round. */
-function crowns(size: number, places: readonly (readonly [number, number, number])[]): Shape[] {
-  const wrapped = places.flatMap(([cx, cy, r]) =>
-    [-size, 0, size].flatMap((dx) => [-size, 0, size].map((dy) => [cx + dx, cy + dy, r] as const)),
-  );
-  return wrapped.map(([cx, cy, r]) => ({
-    color: leafText,
-    opacity: 0.55,
-    inside: (x, y) => {
-      const away = Math.hypot(x - cx, y - cy);
-      return away <= r && away >= r - 0.9;
-    },
-  }));
+/** Crowns seen from above, as rings; one that passes an edge comes in again on the other side. */
+function crowns(
+  size: number,
+  places: readonly (readonly [x: number, y: number, radius: number])[],
+): Shape['inside'] {
+  const wrapped = (d: number): number => d - size * Math.round(d / size);
+  return (x, y) =>
+    places.some(([cx, cy, radius]) => {
+      const away = Math.hypot(wrapped(x - cx), wrapped(y - cy));
+      return away <= radius && away >= radius - 0.9;
+    });
 }
 
+const crownPlaces = [
+  [6, 7, 3.6],
+  [22, 4, 2.8],
+  [14, 17, 3.2],
+  [29, 19, 3.8],
+  [5, 26, 2.6],
+  [20, 28, 3.4],
+] as const;
+
 const patterns: Record<PatternName, { size: number; shapes: readonly Shape[] }> = {
-  'plot-dots': { size: 9, shapes: [{ color: leaf, opacity: 0.85, inside: disc(4.5, 4.5, 0.85) }] },
+  'plot-dots': { size: 9, shapes: [{ color: leaf, opacity: 0.85, inside: disc(4.5, 4.5, 1) }] },
   earth: { size: 8, shapes: [{ color: earth, inside: diagonal(8, 1.5) }] },
   'no-go': { size: 12, shapes: [{ color: ink, opacity: 0.75, inside: diagonal(12, 1.1) }] },
   bedding: {
@@ -60,14 +67,7 @@ const patterns: Record<PatternName, { size: number; shapes: readonly Shape[] }> 
   },
   timber: {
     size: 32,
-    shapes: crowns(32, [
-      [6, 7, 3.6],
-      [22, 4, 2.8],
-      [14, 17, 3.2],
-      [29, 19, 3.8],
-      [5, 26, 2.6],
-      [20, 28, 3.4],
-    ]),
+    shapes: [{ color: leafText, opacity: 0.42, inside: crowns(32, crownPlaces) }],
   },
   corridor: {
     size: 14,

@@ -47,7 +47,7 @@ export function structureMarks(
     case 'track':
       return [
         outline(line, order.track, '#e8ddc0', 4.4, null, 0),
-        outline(line, order.track + 0.5, ink, 1.1, [6, 4], 0),
+        outline(line, order.track + 0.5, ink, 1.1, 'track', 0),
         along(line, words, order.track, ink, rank.line),
       ];
     default:
