@@ -11,7 +11,7 @@ import { FrameQueue } from './frame-queue.ts';
 import { featureAt } from './feature-at.ts';
 import { editingSource, mapStyle, planSource } from './map-style.ts';
 import { lowSpotFeatures, lowSpotSource, type LowSpotShape } from './plan/low-spot-layers.ts';
-import { serveImages } from './plan/add-images.ts';
+import { serveImages } from './plan/serve-images.ts';
 import { PlanSource } from './plan/plan-source.ts';
 import { splitPlan, type PlanView } from './plan/split-plan.ts';
 import { RasterLayers, type Bounds } from './raster-layers.ts';

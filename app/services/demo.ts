@@ -3,6 +3,7 @@ import { parseFeature, type PlanFeature } from '../../geo/plan/feature.ts';
 import type { Conditions } from '../../geo/plan/conditions.ts';
 import type { Settings } from '../../geo/plan/settings.ts';
 import type { Problem } from '../../geo/result.ts';
+import type { PlanChange } from '../document/plan-document.ts';
 import type { OpenPlan } from '../document/start.ts';
 import { session } from '../store/session.ts';
 import type { Door } from '../workers/door.ts';
@@ -16,12 +17,13 @@ const demoPlan = v.looseObject({
   grounds: v.array(
     v.object({
       file: v.string(),
+      name: v.string(),
       surveyedOn: v.nullable(v.string()),
       clearing: v.picklist(['before-clearing', 'after-clearing', 'unknown']),
       verticalErrorMeters: v.nullable(v.number()),
     }),
   ),
-  photo: v.looseObject({ file: v.string() }),
+  photo: v.object({ file: v.string(), name: v.string() }),
 });
 
 /**
@@ -38,14 +40,14 @@ export async function startDemo(plan: OpenPlan, door: Door): Promise<void> {
       if (parsed.ok) features[parsed.value.id] = parsed.value;
     }
     const settings = demo.settings as Partial<Settings>;
-    plan.document.seed({ features, settings });
+    seed(plan, { features, settings });
     plan.document.setConditions(demo.conditions as Partial<Conditions>);
     const [first] = demo.grounds;
     if (first) {
-      const { file, ...choices } = first;
-      await open(plan, door, file, choices);
+      const { file, name, ...choices } = first;
+      await open(plan, door, { file, name }, choices);
     }
-    await open(plan, door, demo.photo.file, {});
+    await open(plan, door, demo.photo, {});
   } catch (error) {
     fail({
       code: 'demo-missing',
@@ -58,23 +60,28 @@ export async function startDemo(plan: OpenPlan, door: Door): Promise<void> {
 async function open(
   plan: OpenPlan,
   door: Door,
-  name: string,
+  { file, name }: { readonly file: string; readonly name: string },
   choices: GroundChoices,
 ): Promise<void> {
-  const response = await fetch(new URL(name, document.baseURI));
-  if (!response.ok) throw new Error(`${name} is missing`);
-  const file = new File([await response.blob()], name);
-  take(plan, await door.ask('openFiles', { files: [file], choices }).answer);
+  const response = await fetch(new URL(file, document.baseURI));
+  if (!response.ok) throw new Error(`${file} is missing`);
+  const files = [new File([await response.blob()], file)];
+  take(plan, name, await door.ask('openFiles', { files, choices }).answer);
 }
 
-function take(plan: OpenPlan, opening: GroundOpening): void {
+function take(plan: OpenPlan, name: string, opening: GroundOpening): void {
   if (opening.kind === 'opened') {
-    const { ground } = opening;
-    plan.document.seed({ grounds: { [ground.id]: ground }, settings: { groundId: ground.id } });
+    const ground = { ...opening.ground, name };
+    seed(plan, { grounds: { [ground.id]: ground }, settings: { groundId: ground.id } });
   } else if (opening.kind === 'photo') {
-    const { photo } = opening;
-    plan.document.seed({ photos: { [photo.id]: photo }, settings: { photoId: photo.id } });
+    const photo = { ...opening.photo, name };
+    seed(plan, { photos: { [photo.id]: photo }, settings: { photoId: photo.id } });
   } else if (opening.kind === 'refused') fail(opening.problem);
+}
+
+function seed(plan: OpenPlan, change: PlanChange): void {
+  const done = plan.document.seed(change);
+  if (!done.ok) fail(done.problem);
 }
 
 function fail(problem: Problem): void {

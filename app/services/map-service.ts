@@ -4,7 +4,7 @@ import type { LowSpot } from '../../geo/answers/answers.ts';
 import type { MapController, MapEvents } from '../../layers/map-controller.ts';
 import type { Bounds } from '../../layers/raster-layers.ts';
 import type { TileKind } from '../../layers/tiles/tile-kind.ts';
-import type { Services } from '../page/services.ts';
+import type { MapInsets, Services } from '../page/services.ts';
 import { commitDraft, setDraft } from '../store/draft.ts';
 import { session, type Session } from '../store/session.ts';
 import { StoppedError, type Door } from '../workers/door.ts';
@@ -41,6 +41,8 @@ export type MakeMap = typeof import('../../layers/map-controller.ts').createMap;
 /** The map on the page: drawing, selecting, pointing, and what it is told to show. */
 export function mapService(door: Door, loadMap: () => Promise<MakeMap>): MapService {
   let map: MapController | null = null;
+  let host: HTMLElement | null = null;
+  let insets: MapInsets | null = null;
   const versions = new Map<TileKind, string>();
   /** Kind and id of what is being drawn, until it is committed. */
   let drawn: { kind: Kind; id: string } | null = null;
@@ -90,17 +92,29 @@ export function mapService(door: Door, loadMap: () => Promise<MakeMap>): MapServ
       drawn = null;
       session.setState({ drawing: null, editingId: null, draft: null });
     },
+    // Where the map is, for whoever drives the page from outside (tests, a screen reader's script).
+    onCamera({ center, zoom }) {
+      if (!host) return;
+      host.dataset['center'] = center.join(',');
+      host.dataset['zoom'] = String(zoom);
+    },
+    onRest(resting) {
+      if (host) host.dataset['idle'] = resting ? 'yes' : 'no';
+    },
     onError: (message) => console.warn(`map: ${message}`),
   };
 
   const services: MapServices = {
     attachMap(element) {
       let gone = false;
+      host = element;
       let detach = () => {};
       void loadMap().then((createMap) => {
         if (gone) return;
         const bounds = siteBounds(session.getState());
         map = createMap(element, requestTile, events, bounds ? { bounds } : {});
+        if (insets) map.setInsets(insets);
+        if (bounds) map.fitTo(bounds, { animate: false });
         const stop = showSession(map, versions);
         detach = () => {
           stop();
@@ -113,7 +127,10 @@ export function mapService(door: Door, loadMap: () => Promise<MakeMap>): MapServ
         detach();
       };
     },
-    setMapInsets: (insets) => map?.setInsets(insets),
+    setMapInsets(next) {
+      insets = next;
+      map?.setInsets(next);
+    },
     fitToSite() {
       const bounds = siteBounds(session.getState());
       if (bounds) map?.fitTo(bounds);
