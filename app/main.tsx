@@ -32,7 +32,9 @@ async function start(): Promise<void> {
   };
   createRoot(document.getElementById('page')!).render(<Page services={services} />);
   const { features, grounds } = plan.document.snapshot;
-  if (Object.keys(features).length === 0 && Object.keys(grounds).length === 0) demo();
+  // A blocked storage looks empty at first: the demo must not be mixed into what comes after it.
+  const empty = Object.keys(features).length === 0 && Object.keys(grounds).length === 0;
+  if (empty && plan.provider.loaded) demo();
 }
 
 void start();

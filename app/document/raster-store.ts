@@ -1,6 +1,6 @@
+import { createSHA256 } from 'hash-wasm';
 import { ok, type Problem, type Result } from '../../geo/result.ts';
 import { answer, openDatabase, stored } from './database.ts';
-import { Sha256 } from './sha256.ts';
 import { problemFromError, storageProblem } from './storage-problem.ts';
 
 /** What the bytes are; those of a grid are float32, little-endian, row-major, row 0 north. */
@@ -31,30 +31,21 @@ type Bytes = ArrayBuffer | ArrayBufferView<ArrayBuffer>;
 /** Bytes of one part: each is copied in about a millisecond, so a page stays live meanwhile. */
 const partBytes = 4 * 1024 * 1024;
 
-/** Hashed between two pauses: some 8 ms. */
-const sliceBytes = 256 * 1024;
+/** Hashed between two pauses: a few milliseconds. */
+const sliceBytes = 1024 * 1024;
 
 /**
- * SHA-256 in hex: the same bytes have the same name everywhere. In a worker by the browser's own
- * digest, which blocks its thread; on a page, and where a site without https has none, in slices
- * with pauses.
+ * SHA-256 in hex: the same bytes have the same name everywhere. By `hash-wasm`, in slices with
+ * pauses: the browser's own digest blocks its thread, is no faster, and is missing without https.
  */
 export async function contentHash(bytes: Bytes): Promise<string> {
-  const onPage = typeof document !== 'undefined';
-  if (!onPage && globalThis.crypto?.subtle) {
-    const digest = new Uint8Array(await crypto.subtle.digest('SHA-256', bytes));
-    return Array.from(digest, (byte) => byte.toString(16).padStart(2, '0')).join('');
-  }
-  return hashInSlices(viewOf(bytes));
-}
-
-export async function hashInSlices(bytes: Uint8Array): Promise<string> {
-  const hash = new Sha256();
-  for (let at = 0; at < bytes.length; at += sliceBytes) {
-    hash.update(bytes.subarray(at, at + sliceBytes));
+  const view = viewOf(bytes);
+  const hash = await createSHA256();
+  for (let at = 0; at < view.length; at += sliceBytes) {
+    hash.update(view.subarray(at, at + sliceBytes));
     await turn();
   }
-  return hash.hex();
+  return hash.digest('hex');
 }
 
 /** Lets the page answer its user; a message comes round sooner than a timer. */
@@ -89,11 +80,14 @@ export class RasterStore {
     this.#now = now;
   }
 
-  /** Keeps the bytes unless they are kept already, wholly or not at all; the value is their id. */
-  async put(bytes: Bytes, meta: RasterMeta): Promise<Result<string>> {
+  /**
+   * Keeps the bytes unless they are kept already, wholly or not at all; the value is their id.
+   * Whoever has their hash already hands it over.
+   */
+  async put(bytes: Bytes, meta: RasterMeta, hash?: string): Promise<Result<string>> {
     const view = viewOf(bytes);
     return this.#use(async (db) => {
-      const id = await contentHash(bytes);
+      const id = hash ?? (await contentHash(bytes));
       const transaction = db.transaction(['rasters', 'raster-parts'], 'readwrite');
       const done = stored(transaction);
       try {

@@ -39,6 +39,11 @@ export function frameBounds(place: GridPlace): Bounds {
   return bounds;
 }
 
+/** True where two bounds share ground. */
+export function boundsMeet(a: Bounds, b: Bounds): boolean {
+  return a[0] < b[2] && b[0] < a[2] && a[1] < b[3] && b[1] < a[3];
+}
+
 function positionsOf(geometry: Session['features'][string]['geometry']): readonly Position[] {
   if (geometry.type === 'Point') return [geometry.coordinates];
   return geometry.type === 'LineString' ? geometry.coordinates : geometry.coordinates.flat();

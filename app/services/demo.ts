@@ -39,7 +39,7 @@ export async function startDemo(plan: OpenPlan, door: Door): Promise<void> {
       const parsed = parseFeature(raw);
       if (parsed.ok) features[parsed.value.id] = parsed.value;
     }
-    const settings = demo.settings as Partial<Settings>;
+    const settings: Partial<Settings> = { ...demo.settings, isDemo: true };
     seed(plan, { features, settings });
     plan.document.setConditions(demo.conditions as Partial<Conditions>);
     const [first] = demo.grounds;

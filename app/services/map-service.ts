@@ -221,8 +221,10 @@ function showSession(map: MapController, versions: ReadonlyMap<TileKind, string>
       was.settings.photoId !== state.settings.photoId
     ) {
       showRasters(map, state, versions, [...versions.keys()]);
-      const bounds = siteBounds(state);
-      if (bounds && was) map.fitTo(bounds, { animate: false });
+      const ground = state.grounds[state.settings.groundId];
+      if (ground && was && was.settings.groundId !== state.settings.groundId) {
+        map.fitTo(frameBounds(ground.place), { animate: false });
+      }
     }
   };
   show(session.getState());

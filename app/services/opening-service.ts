@@ -1,7 +1,10 @@
+import type { GroundRecord } from '../../geo/raster/ground-record.ts';
+import type { PlanChange } from '../document/plan-document.ts';
 import type { OpenPlan } from '../document/start.ts';
 import type { Services } from '../page/services.ts';
-import { session } from '../store/session.ts';
+import { session, type Session } from '../store/session.ts';
 import { StoppedError, type Asked, type Door } from '../workers/door.ts';
+import { boundsMeet, frameBounds, siteBounds } from './bounds.ts';
 import type { GroundChoices, GroundOpening } from '../workers/messages.ts';
 
 type OpeningServices = Pick<
@@ -26,6 +29,23 @@ interface Subject {
 }
 
 /** Opening grounds and photos: reading, questions one after the other, and into the plan. */
+/**
+ * The plan with another ground. One that lies elsewhere than the demo is the user's own: the demo's
+ * features make way, in the same step, so that one undo brings them back.
+ */
+function withGround(state: Session, ground: GroundRecord): PlanChange {
+  const grounds = { [ground.id]: ground };
+  const drawn = siteBounds({ ...state, grounds: {} });
+  if (!state.settings.isDemo || !drawn || boundsMeet(drawn, frameBounds(ground.place))) {
+    return { grounds, settings: { groundId: ground.id } };
+  }
+  return {
+    grounds,
+    features: Object.fromEntries(Object.keys(state.features).map((id) => [id, null])),
+    settings: { groundId: ground.id, photoId: '', siteName: '', jobNumber: '', isDemo: false },
+  };
+}
+
 export function openingServices(plan: OpenPlan, door: Door): OpeningServices {
   let subject: Subject | null = null;
   let choices: GroundChoices = {};
@@ -75,12 +95,9 @@ export function openingServices(plan: OpenPlan, door: Door): OpeningServices {
       return;
     }
     session.setState({ opening: null });
-    const change =
+    const change: PlanChange =
       opening.kind === 'opened'
-        ? {
-            grounds: { [opening.ground.id]: opening.ground },
-            settings: { groundId: opening.ground.id },
-          }
+        ? withGround(session.getState(), opening.ground)
         : {
             photos: { [opening.photo.id]: opening.photo },
             settings: { photoId: opening.photo.id },

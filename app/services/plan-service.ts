@@ -72,7 +72,7 @@ export function planServices(plan: OpenPlan, door: Door): PlanServices {
         if (!done.ok) session.setState({ problem: done.problem });
       }
     },
-    saveAgain: () => plan.provider.wake(),
+    saveAgain: () => void plan.provider.flush(),
   };
 }
 

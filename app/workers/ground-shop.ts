@@ -48,12 +48,12 @@ export class GroundShop {
       const { record, pixels } = photo.value;
       const id = await contentHash(pixels as Uint8ClampedArray<ArrayBuffer>);
       this.#lastPhoto = { record: { ...record, id }, pixels };
-      const kept = await this.#rasters.put(pixels as Uint8ClampedArray<ArrayBuffer>, {
-        kind: 'photo',
-        format: 'rgba',
-        width: record.width,
-        height: record.height,
-      });
+      const { width, height } = record;
+      const kept = await this.#rasters.put(
+        pixels as Uint8ClampedArray<ArrayBuffer>,
+        { kind: 'photo', format: 'rgba', width, height },
+        id,
+      );
       return { kind: 'photo', photo: this.#lastPhoto.record, notKept: problemOf(kept) };
     }
     if (opened.kind !== 'opened') return opened;
@@ -62,12 +62,11 @@ export class GroundShop {
     const record: GroundRecord = { ...draft, id: await contentHash(data) };
     this.#lastGround = { record, grid, frame: openFrame(grid.frame) };
     const { width, height } = grid;
-    const kept = await this.#rasters.put(data, {
-      kind: 'ground',
-      format: 'float32',
-      width,
-      height,
-    });
+    const kept = await this.#rasters.put(
+      data,
+      { kind: 'ground', format: 'float32', width, height },
+      record.id,
+    );
     return { kind: 'opened', ground: record, notKept: problemOf(kept) };
   }
 

@@ -5,6 +5,8 @@ import { ok, problem, type Result } from '../result.ts';
 const schemas = {
   siteName: v.pipe(v.string(), v.maxLength(200)),
   jobNumber: v.pipe(v.string(), v.maxLength(60)),
+  /** The invented tract that Assart opens with; a ground of one's own elsewhere takes its place. */
+  isDemo: v.boolean(),
   units: v.picklist(['us', 'metric']),
   /** IANA name, e.g. America/New_York; empty means not set. */
   timeZone: v.pipe(v.string(), v.maxLength(64)),
@@ -23,6 +25,7 @@ export type SettingKey = keyof Settings;
 export const defaultSettings: Settings = {
   siteName: '',
   jobNumber: '',
+  isDemo: false,
   units: 'us',
   timeZone: '',
   groundId: '',
