@@ -93,9 +93,9 @@ function turnedDegrees(shape: TableShape, { guess, reason }: Guess): Guess {
 export function unitInName(columnName: string): LinearUnit | null {
   const unit = UNIT.exec(words(columnName))?.[1];
   if (unit === undefined) return null;
-  if (/^m/.test(unit)) return 'metre';
+  if (unit.startsWith('m')) return 'metre';
   if (/us|survey|sft/.test(unit)) return 'us-survey-foot';
-  return /^i/.test(unit) ? 'international-foot' : null;
+  return unit.startsWith('i') ? 'international-foot' : null;
 }
 
 const words = (name: string) =>

@@ -2,13 +2,10 @@ import { isPassedOver, splitFields, type TableShape } from './csv.ts';
 import type { PointColumns } from './point-columns.ts';
 import { asciiText, parseNumber } from './scan-numbers.ts';
 
-const QUOTE = 34;
-
 /** Takes x, y and z of one line at a time out of bytes. */
 export class PointRow {
-  x = 0;
-  y = 0;
-  z = 0;
+  /** x, y and z of the line read last. */
+  readonly values = new Float64Array(3);
   passedOver = false;
   blankRows = 0;
   private readonly last: number;
@@ -24,12 +21,12 @@ export class PointRow {
   }
 
   /** What is wrong with the line, or null. */
-  read(bytes: Uint8Array, from: number, to: number): string | null {
+  read(bytes: Uint8Array, from: number, to: number, quoted: boolean): string | null {
     let at = from;
     while (at < to && isBlank(bytes[at]!)) at++;
     this.passedOver = at === to || bytes[at] === 35 || (bytes[at] === 47 && bytes[at + 1] === 47);
     if (this.passedOver) return null;
-    if (bytes.subarray(at, to).indexOf(QUOTE) >= 0) return this.readQuoted(bytes, from, to);
+    if (quoted) return this.readQuoted(bytes, from, to);
     const { columns, delimiter, last } = this;
     at = from;
     for (let column = 0; column <= last; column++) {
@@ -56,9 +53,9 @@ export class PointRow {
     if (Number.isNaN(value)) {
       this.passedOver = true;
       this.blankRows++;
-    } else if (column === this.columns.x) this.x = value;
-    else if (column === this.columns.y) this.y = value;
-    else this.z = value;
+    } else {
+      this.values[column === this.columns.x ? 0 : column === this.columns.y ? 1 : 2] = value;
+    }
     return null;
   }
 

@@ -9,6 +9,7 @@ import { PointRow } from './point-row.ts';
 
 const CHUNK_BYTES = 1 << 20;
 const HEAD_BYTES = 1 << 16;
+const QUOTE = 34;
 /** 24 bytes a point: about half a gigabyte. */
 const MOST_POINTS = 20_000_000;
 
@@ -69,15 +70,18 @@ export async function readPoints(
     let at = 0;
     while (at < bytes.length) {
       let end = at;
-      while (end < bytes.length && bytes[end] !== 10 && bytes[end] !== 13) end++;
+      let quoted = false;
+      for (; end < bytes.length && bytes[end] !== 10 && bytes[end] !== 13; end++) {
+        if (bytes[end] === QUOTE) quoted = true;
+      }
       // A carriage return at the end of a piece may have its line feed in the next.
       const cut = end === bytes.length || (bytes[end] === 13 && end === bytes.length - 1);
       if (cut && !isLast) break;
       line++;
       if (line >= shape.firstDataLine) {
-        const fault = row.read(bytes, at, end);
+        const fault = row.read(bytes, at, end, quoted);
         if (fault !== null) return badRow(source, fault, line);
-        if (!row.passedOver && !points.add(row)) return tooMany(source);
+        if (!row.passedOver && !points.add(row.values)) return tooMany(source);
       }
       // A line end of two bytes is one line end.
       at = bytes[end] === 13 && bytes[end + 1] === 10 ? end + 2 : end + 1;
@@ -104,15 +108,15 @@ class PointStore {
   private y = new Float64Array(4096);
   private z = new Float64Array(4096);
 
-  add(row: { readonly x: number; readonly y: number; readonly z: number }): boolean {
+  add(values: Float64Array): boolean {
     if (this.count === MOST_POINTS) return false;
     if (this.count === this.x.length) {
       const size = Math.min(MOST_POINTS, this.count * 2);
       [this.x, this.y, this.z] = [grown(this.x, size), grown(this.y, size), grown(this.z, size)];
     }
-    this.x[this.count] = row.x;
-    this.y[this.count] = row.y;
-    this.z[this.count++] = row.z;
+    this.x[this.count] = values[0]!;
+    this.y[this.count] = values[1]!;
+    this.z[this.count++] = values[2]!;
     return true;
   }
 
