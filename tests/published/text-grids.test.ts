@@ -159,3 +159,25 @@ test("GDAL's own ASCII grids and XYZ are read with the same numbers and coordina
     expect([grid.west, grid.north], name).toEqual([ground.west, ground.north]);
   }
 });
+
+test('a plain TIFF with the world file and .prj that GDAL puts beside it', async () => {
+  const ground = groundAt(26915, -93, 36);
+  const from = gdal.write('world.asc', joinPieces(asciiGridPieces(ground)));
+  gdal.write('world.prj', text(prjText(ground.frame, METRES)));
+  const made = await gdal.run(
+    'gdal_translate',
+    from,
+    ['-of', 'GTiff', '-co', 'PROFILE=BASELINE', '-co', 'TFW=YES'],
+    'plain.tif',
+  );
+  const world = gdal.read(made.replace(/\.\w+$/, '.tfw'));
+  const tif = gdal.read(made);
+  const alone = await openGround([memorySource('plain.tif', tif)], {});
+  expect(alone).toMatchObject({ kind: 'refused', problem: { code: 'placement-missing' } });
+  const beside = {
+    'plain.tif': tif,
+    'plain.tfw': world,
+    'plain.prj': text(prjText(ground.frame, METRES)),
+  };
+  expectSameGround((await open(beside)).grid, ground);
+});
