@@ -108,6 +108,11 @@ function fillBlock(t: Target, block: Block, nw: Place, ne: Place, sw: Place, se:
       return;
     }
   }
+  if (size === 1) {
+    // Exact, and right beside a corner that has no place.
+    fillRow(t.source, t.out, row * t.width + column, 1, nw.u, nw.v, 0, 0);
+    return;
+  }
   const columns = Math.min(size, t.width - column);
   const rows = Math.min(size, t.height - row);
   for (let r = 0; r < rows; r++) {

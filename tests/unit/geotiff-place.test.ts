@@ -87,7 +87,7 @@ describe('cells kept as they are', () => {
   });
 
   test('a file whose rows run northward is turned over, not resampled', async () => {
-    const args = ['-a_srs', 'EPSG:26916', '-a_gt', ...['500100', '1', '0', '4900110', '0', '1']];
+    const args = ['-a_srs', 'EPSG:26916', '-a_gt', '500100', '1', '0', '4900110', '0', '1'];
     const { grid: g, notes } = await grid(await toTiff(gdal, hill, args, 'south-up.tif'), METRES);
     expect(g).toMatchObject({ west: 500100, north: 4900200 });
     const theirs = (await gdal.band(hill)).data;

@@ -2,7 +2,7 @@ import { extentProblem } from '../../frame/crs.ts';
 import type { Frame, FrameDefinition, HorizontalCrs, LinearUnit } from '../../frame/crs-types.ts';
 import { frameFor, openCrs, openFrame } from '../../frame/open-frame.ts';
 import { metersPerUnit } from '../../frame/units.ts';
-import { affineBounds, isNorthUp, type Affine } from '../../raster/affine.ts';
+import { affineBounds, affinePoint, isNorthUp, type Affine } from '../../raster/affine.ts';
 import { makeGrid } from '../../raster/make-grid.ts';
 import type { Grid } from '../../raster/grid.ts';
 import { resampleBilinear } from '../../raster/resample-bilinear.ts';
@@ -66,9 +66,10 @@ export function* toGrid(
   const definition = choices.frame ?? own;
   const frame = openFrame(definition);
   const inMeters = crs.unit === 'degree' ? null : scaled(raw.affine, metersPerUnit(crs.unit));
-  const sameFrame = crs.kind === 'projected' && samePlane(own, definition);
+  const sameFrame =
+    crs.kind === 'projected' && inMeters !== null && samePlane(own, definition, inMeters, raw);
 
-  if (sameFrame && inMeters && (isNorthUp(inMeters) || isSouthUp(inMeters))) {
+  if (sameFrame && (isNorthUp(inMeters) || isSouthUp(inMeters))) {
     const southUp = isSouthUp(inMeters);
     yield* finishHeights(raw, metersPerUnit(unit), southUp);
     const shape = {
@@ -151,17 +152,36 @@ function nowhere(header: StatedPlace, crs: HorizontalCrs): Result<never> {
   );
 }
 
-/** NAD83 and WGS84 are taken as one, so only the projection counts. */
-function samePlane(a: FrameDefinition, b: FrameDefinition): boolean {
-  const plane = (f: FrameDefinition) => f.proj.replace(/\+(datum|ellps|towgs84)=\S+\s*/g, '');
-  return plane(a) === plane(b);
+/**
+ * Whether two frames give the same coordinates to 1 mm at the raster's corners and centre: NAD83 and
+ * WGS84 are taken as one, and false origins of a foot system and its metric twin may be rounded apart.
+ */
+function samePlane(a: FrameDefinition, b: FrameDefinition, inMeters: Affine, raw: RawElevation) {
+  if (a.proj === b.proj) return true;
+  const from = openFrame(a);
+  const to = openFrame(b);
+  const { width, height } = raw;
+  const points = [
+    [0, 0],
+    [width, 0],
+    [0, height],
+    [width, height],
+    [width / 2, height / 2],
+  ];
+  try {
+    return points.every(([column, row]) => {
+      const [x, y] = affinePoint(inMeters, column, row);
+      const [u, v] = to.fromLngLat(...from.toLngLat(x, y));
+      return Math.hypot(u - x, v - y) < 1e-3;
+    });
+  } catch (error) {
+    if (error instanceof RangeError) return false;
+    throw error;
+  }
 }
 
 function middleOf(raw: RawElevation): [number, number] {
-  const { a, b, c, d, e, f } = raw.affine;
-  const column = raw.width / 2;
-  const row = raw.height / 2;
-  return [a * column + b * row + c, d * column + e * row + f];
+  return affinePoint(raw.affine, raw.width / 2, raw.height / 2);
 }
 
 function scaled(t: Affine, k: number): Affine {

@@ -51,7 +51,8 @@ export function geoKeyTags(frame: FrameDefinition, vertical: VerticalDatum): Geo
       doubles.push(value.double);
       return [key, 34736, 1, doubles.length - 1];
     });
-  return { directory: [1, 1, 0, keys.length, ...rows], doubles, ascii };
+  // Version 1, revision 1.1: older revisions leave it open whether a vertical system is meant.
+  return { directory: [1, 1, 1, keys.length, ...rows], doubles, ascii };
 }
 
 /** Key numbers for each PROJ parameter, by coordinate transformation code (OGC 19-008r4 annex C). */
