@@ -25,9 +25,9 @@ export function mapStyle(): StyleSpecification {
   const layers: LayerSpecification[] = [
     { id: 'paper', type: 'background', paint: { 'background-color': paper } },
     ...plan.ground,
+    ...editing.ground,
     ...lowSpotLayers,
     ...plan.lines,
-    ...editing.ground,
     ...editing.lines,
     ...plan.text,
     lowSpotLabelLayer,

@@ -2,17 +2,16 @@ import { Marker, type Map as MapLibreMap, type MapMouseEvent } from 'maplibre-gl
 import type { TerraDraw } from 'terra-draw';
 import type { PlanFeature, PlanGeometry, Position } from '../../geo/plan/feature.ts';
 import {
-  carried,
   corners,
   drawnShape,
   fewestCorners,
   roundGeometry,
   withoutCorner,
 } from './edit-geometry.ts';
-import { dropCornerButton, moveGrip } from './handles.ts';
+import { CarryGrip } from './carry-grip.ts';
+import { dropCornerButton } from './handles.ts';
 import { listenToKeys } from './keys.ts';
-import { createTerraDraw, grabPixels, modeOf, type DrawnType } from './modes.ts';
-import { gripPlace } from './grip-place.ts';
+import { createDrawingTool, grabPixels, modeOf, type DrawnType } from './modes.ts';
 
 export interface DrawingEvents {
   /** Every change while a gesture lasts; null while there is too little to make a shape. */
@@ -40,20 +39,23 @@ type State =
  */
 export class Drawing {
   private readonly tool: TerraDraw;
+  private readonly restyle: () => void;
   private state: State = { doing: 'nothing' };
   private readonly stopKeys: () => void;
-  private readonly grip: Marker;
+  private readonly grip: CarryGrip;
   private readonly dropCorner: Marker;
-  /** The shape and the grip's place when the whole shape was taken hold of. */
-  private carrying: { geometry: PlanGeometry; from: Position } | null = null;
+  /** When a tap ended a drawing: the map reports the same tap a moment later. */
+  private finishedAt = -Infinity;
 
   constructor(
     private readonly map: MapLibreMap,
     private readonly events: DrawingEvents,
   ) {
-    this.tool = createTerraDraw(map, () =>
+    const { tool, restyle } = createDrawingTool(map, () =>
       this.state.doing === 'editing' ? this.state.chosen : -1,
     );
+    this.tool = tool;
+    this.restyle = restyle;
     this.tool.on('change', (ids, _type, context) =>
       this.changed(ids, context !== undefined && 'origin' in context),
     );
@@ -64,10 +66,15 @@ export class Drawing {
       escape: () => this.cancel(),
       erase: () => this.erase(),
     });
-    this.grip = new Marker({ element: moveGrip(document), draggable: true });
-    this.grip.on('dragstart', () => this.gripTaken());
-    this.grip.on('drag', () => this.gripMoved());
-    this.grip.on('dragend', () => this.gripLeft());
+    this.grip = new CarryGrip(map, {
+      onTaken: () => this.choose(-1),
+      onCarried: (geometry) => this.carriedTo(geometry),
+      onLeft: () => {
+        if (this.state.doing !== 'editing') return;
+        this.placeGrip();
+        this.events.onCommit(this.state.geometry);
+      },
+    });
     this.dropCorner = new Marker({
       element: dropCornerButton(document, () => this.deleteChosenCorner()),
       anchor: 'bottom',
@@ -117,8 +124,7 @@ export class Drawing {
   stop(): void {
     if (this.state.doing === 'nothing') return;
     this.state = { doing: 'nothing' };
-    this.carrying = null;
-    this.grip.remove();
+    this.grip.hide();
     this.dropCorner.remove();
     if (this.tool.enabled) this.tool.stop();
     this.map.getCanvas().style.removeProperty('cursor');
@@ -170,6 +176,7 @@ export class Drawing {
    */
   tapped(event: MapMouseEvent): boolean {
     if (this.state.doing === 'drawing') return true;
+    if (event.originalEvent.timeStamp - this.finishedAt < sameTapMilliseconds) return true;
     if (this.state.doing !== 'editing' || this.state.type === 'Point') return false;
     const near = this.cornerNear([event.point.x, event.point.y]);
     this.choose(near === this.state.chosen ? -1 : near);
@@ -204,6 +211,7 @@ export class Drawing {
       const feature = this.tool.getSnapshotFeature(id);
       if (!feature) return;
       const geometry = roundGeometry(feature.geometry as PlanGeometry);
+      this.finishedAt = performance.now();
       // The tool is in the middle of its own event: let it end before it is stopped.
       queueMicrotask(() => {
         this.stop();
@@ -234,9 +242,11 @@ export class Drawing {
     return null;
   }
 
+  /** Without the point that follows the pointer; a line does not count its points. */
   private placedPoints(): Position[] {
+    const points = this.allPoints() ?? [];
     const count = this.drawnFeature()?.properties.committedCoordinateCount;
-    return (this.allPoints() ?? []).slice(0, typeof count === 'number' ? count : 0);
+    return points.slice(0, typeof count === 'number' ? count : points.length - 1);
   }
 
   private erase(): boolean {
@@ -262,8 +272,7 @@ export class Drawing {
     if (this.state.doing !== 'editing' || this.state.chosen === index) return;
     this.state.chosen = index;
     this.dropCorner.remove();
-    // Handles are restyled when the tool's options are set, even to what they were.
-    this.tool.updateModeOptions('select', {});
+    this.restyle();
     const spare = corners(this.state.geometry).length > fewestCorners(this.state.type);
     if (index >= 0 && spare) {
       this.dropCorner.setLngLat(corners(this.state.geometry)[index]).addTo(this.map);
@@ -271,32 +280,20 @@ export class Drawing {
   }
 
   private placeGrip(): void {
-    if (this.state.doing !== 'editing' || this.state.type === 'Point' || this.carrying) return;
-    this.grip.setLngLat(gripPlace(this.state.geometry)).addTo(this.map);
+    if (this.state.doing === 'editing' && this.state.type !== 'Point') {
+      this.grip.show(this.state.geometry);
+    }
   }
 
-  private gripTaken(): void {
+  private carriedTo(geometry: PlanGeometry): void {
     if (this.state.doing !== 'editing') return;
-    this.choose(-1);
-    this.carrying = { geometry: this.state.geometry, from: gripPlace(this.state.geometry) };
-  }
-
-  private gripMoved(): void {
-    if (this.state.doing !== 'editing' || !this.carrying) return;
-    const { lng, lat } = this.grip.getLngLat();
-    const geometry = carried(this.carrying.geometry, this.carrying.from, [lng, lat]);
     this.tool.updateFeatureGeometry(toolId, mutable(geometry));
     this.state.geometry = geometry;
     this.events.onDraft(geometry);
   }
-
-  private gripLeft(): void {
-    if (this.state.doing !== 'editing' || !this.carrying) return;
-    this.carrying = null;
-    this.placeGrip();
-    this.events.onCommit(this.state.geometry);
-  }
 }
+
+const sameTapMilliseconds = 350;
 
 /** The tool knows the shape in hand by one name of its own. */
 const toolId = 'in-hand';

@@ -20,8 +20,14 @@ export type DrawnType = PlanGeometry['type'];
 /** Half of a 44-pixel target. */
 export const grabPixels = 22;
 
+export interface DrawingTool {
+  readonly tool: TerraDraw;
+  /** Draws the handles anew, after another corner was chosen. */
+  restyle(): void;
+}
+
 /** Set up once a map; `chosen` tells which corner of the edited shape is chosen, -1 for none. */
-export function createTerraDraw(map: MapLibreMap, chosen: () => number): TerraDraw {
+export function createDrawingTool(map: MapLibreMap, chosen: () => number): DrawingTool {
   const accent = flag as `#${string}`;
   const light = paper as `#${string}`;
   const isChosen = (feature: GeoJSONStoreFeatures): boolean =>
@@ -67,7 +73,7 @@ export function createTerraDraw(map: MapLibreMap, chosen: () => number): TerraDr
     },
   };
   let made = 0;
-  return new TerraDraw({
+  const tool = new TerraDraw({
     // One shape lives here at a time, with handles: a counter is name enough.
     idStrategy: { isValidId: (id) => typeof id === 'string', getId: () => `tool-${made++}` },
     adapter: new TerraDrawMapLibreGLAdapter({
@@ -105,6 +111,11 @@ export function createTerraDraw(map: MapLibreMap, chosen: () => number): TerraDr
     ],
     undoRedo: { modeLevel: new TerraDrawModeUndoRedo() },
   });
+  return {
+    tool,
+    restyle: () =>
+      tool.updateModeOptions<typeof TerraDrawSelectMode>('select', { styles: { ...handles } }),
+  };
 }
 
 function outlineOfLine<T extends Record<string, unknown>>(all: T) {

@@ -22,12 +22,13 @@ export function bermMarks(feature: PlanFeature<'berm'>, choices: DrawingChoices)
   const marks: Mark[] = [];
   for (const [from, to] of solidParts(length, gaps)) {
     const outline = bandAround(linePart(line, from, to), baseWidthMeters);
-    if (outline.length > 0) marks.push(...bandMarks(polygon(plane, outline)));
+    if (outline.length > 0) marks.push(...bandMarks(polygon(plane, outline), hatchAcross(line)));
   }
   marks.push(...stationMarks(line, length, baseWidthMeters / 2, plane, choices.units));
+  const textMeters = baseWidthMeters / 2 + stationLabelMeters + 2;
   marks.push({
     mark: 'line-text',
-    geometry: { type: 'LineString', coordinates: coordinates as Position[] },
+    geometry: { type: 'LineString', coordinates: besideLine(line, textMeters, plane) },
     order: order.earthwork,
     text: [feature.name, choices.caption].filter(Boolean).join(', '),
     repeated: false,
@@ -59,15 +60,28 @@ export function solidParts(
   return parts.filter(([a, b]) => b > a);
 }
 
-export function bandMarks(geometry: PlanGeometry): Mark[] {
+export function bandMarks(geometry: PlanGeometry, pattern = 'earth'): Mark[] {
   return [
     { mark: 'fill', geometry, order: order.earthwork, color: '#cdb78d', opacity: 0.78 },
-    { mark: 'pattern', geometry, order: order.earthwork, pattern: 'earth' },
+    { mark: 'pattern', geometry, order: order.earthwork, pattern },
     {
       ...{ mark: 'stroke', geometry, order: order.earthwork, color: earth },
       ...{ widthPixels: 1.4, dash: null, casingPixels: 0.8 },
     },
   ];
+}
+
+/** The hatch that crosses the line rather than running along it; y is north, so 'earth' rises. */
+function hatchAcross(line: readonly Point[]): 'earth' | 'earth-falling' {
+  const [ax, ay] = line[0];
+  const [bx, by] = line[line.length - 1];
+  return (bx - ax) * (by - ay) > 0 ? 'earth-falling' : 'earth';
+}
+
+/** The line shifted to its left, clear of the stations, for the text that runs along it. */
+function besideLine(line: readonly Point[], meters: number, plane: LocalPlane): Position[] {
+  const band = bandAround(line, 2 * meters);
+  return band.slice(0, (band.length - 1) / 2).map(plane.toPosition);
 }
 
 /** How far past the foot of the berm a tick reaches, and where its label stands, metres. */

@@ -3,7 +3,7 @@ import { disc, drawPicture, stroke, type Picture, type Shape } from './picture.t
 
 /** Repeating grounds; each joins itself on all sides (a test holds it). */
 export const patternNames = [
-  ...(['plot-dots', 'earth', 'no-go', 'bedding', 'timber', 'corridor'] as const),
+  ...(['plot-dots', 'earth', 'earth-falling', 'no-go', 'bedding', 'timber', 'corridor'] as const),
   ...(['water-1', 'water-2', 'water-3'] as const),
 ] as const;
 
@@ -48,6 +48,8 @@ function crowns(
     });
 }
 
+const rising8 = diagonal(8, 1.5);
+
 const crownPlaces = [
   [6, 7, 3.6],
   [22, 4, 2.8],
@@ -59,7 +61,11 @@ const crownPlaces = [
 
 const patterns: Record<PatternName, { size: number; shapes: readonly Shape[] }> = {
   'plot-dots': { size: 9, shapes: [{ color: leaf, opacity: 0.85, inside: disc(4.5, 4.5, 1) }] },
-  earth: { size: 8, shapes: [{ color: earth, inside: diagonal(8, 1.5) }] },
+  earth: { size: 8, shapes: [{ color: earth, inside: rising8 }] },
+  'earth-falling': {
+    size: 8,
+    shapes: [{ color: earth, inside: (x, y) => rising8(x, -y) }],
+  },
   'no-go': { size: 12, shapes: [{ color: ink, opacity: 0.75, inside: diagonal(12, 1.1) }] },
   bedding: {
     size: 12,

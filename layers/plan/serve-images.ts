@@ -18,10 +18,10 @@ export function pictureOf(name: string, pixelRatio: number): Picture | null {
 
 /** Draws patterns and symbols when the map first asks for them, as fine as the screen. */
 export function serveImages(
-  map: Pick<MapLibreMap, 'addImage' | 'hasImage' | 'on'>,
+  map: Pick<MapLibreMap, 'addImage' | 'hasImage' | 'setMissingStyleImageResolver'>,
   pixelRatio: number,
 ): void {
-  map.on('styleimagemissing', ({ id }) => {
+  map.setMissingStyleImageResolver(async (id) => {
     const picture = map.hasImage(id) ? null : pictureOf(id, pixelRatio);
     if (picture) map.addImage(id, picture, { pixelRatio: picture.pixelRatio });
   });
