@@ -162,6 +162,8 @@ export function mapService(door: Door, loadMap: () => Promise<MakeMap>): MapServ
     tilesChanged(kinds, version) {
       for (const kind of kinds) versions.set(kind, version);
       if (map) showRasters(map, session.getState(), versions, kinds);
+      if (host) host.dataset['idle'] = 'no';
+      if (host) host.dataset['rasters'] = [...versions.keys()].join(' ');
     },
   };
 }

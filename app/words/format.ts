@@ -44,13 +44,13 @@ export function areaQuantity(squareMeters: number | null, units: UnitSystem): Qu
   if (units === 'metric') {
     const hectares = squareMeters / 10_000;
     if (hectares < 0.1) return exact(figure(squareMeters, 0), 'm²');
-    return exact(figure(hectares, hectares < 1 ? 3 : hectares < 10 ? 2 : 1), 'ha');
+    return exact(figure(hectares, hectares < 1 ? 3 : hectares < 100 ? 2 : 1), 'ha');
   }
   const acres = acresFromSquareMeters(squareMeters);
   if (acres < 0.01) {
     return exact(figure(squareFeetFromSquareMeters(squareMeters), 0), 'ft²');
   }
-  return exact(figure(acres, acres < 10 ? 2 : 1), 'ac');
+  return exact(figure(acres, acres < 100 ? 2 : 1), 'ac');
 }
 
 /** Lengths along the ground: whole feet; metres to 0.1 under 100. */
