@@ -17,7 +17,7 @@ export function baseOpacities(
   const share = has.photo ? Math.max(0, Math.min(1, photoShare)) : 0;
   const none = { photo: 0, elevation: 0, relief: 0, slope: 0, contours: 0 };
   const wanted: Record<BaseView['base'], Partial<Record<TileKind, number>>> = {
-    plan: { photo: share, relief: 1 - 0.62 * share, contours: 0.75 },
+    plan: { photo: share, relief: 1 - 0.72 * share, contours: 0.75 },
     photo: { photo: 1 },
     relief: { relief: 1, contours: 0.8 },
     slope: { relief: 0.45, slope: 1 },

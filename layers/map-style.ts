@@ -19,8 +19,14 @@ export function mapStyle(): StyleSpecification {
   const plan = markLayers(planSource);
   const editing = markLayers(editingSource);
   const empty = { type: 'FeatureCollection' as const, features: [] };
+  // A wide rim keeps a line's middle, and so its label, in one tile however long the line is.
   const vector = {
-    ...{ type: 'geojson' as const, data: empty, promoteId: 'key', maxzoom: 20, tolerance: 0.1 },
+    type: 'geojson' as const,
+    data: empty,
+    promoteId: 'key',
+    maxzoom: 20,
+    tolerance: 0.1,
+    buffer: 512,
   };
   const layers: LayerSpecification[] = [
     { id: 'paper', type: 'background', paint: { 'background-color': paper } },

@@ -55,9 +55,16 @@ export function areaMarks(feature: PlanFeature, { caption }: DrawingChoices): Ma
       return [
         outline(geometry, order.property, ink, 2, 'property', 1.4),
         {
-          ...{ mark: 'line-text', order: order.property, rank: rank.line, color: ink },
-          geometry: { type: 'LineString', coordinates: geometry.coordinates[0] },
-          ...{ text: feature.name, repeated: false },
+          mark: 'line-text',
+          order: order.property,
+          rank: rank.line,
+          color: ink,
+          geometry: {
+            type: 'LineString',
+            coordinates: geometry.coordinates[0],
+          },
+          text: feature.name,
+          repeated: false,
         },
       ];
     default:
@@ -88,9 +95,17 @@ export function areaLabel(
   const at = labelPoint(geometry.coordinates.map((ring) => ring.map(plane.toPlane)));
   return {
     mark: 'label',
-    geometry: { type: 'Point', coordinates: plane.toPosition(at) },
+    geometry: {
+      type: 'Point',
+      coordinates: plane.toPosition(at),
+    },
     order: 0,
-    ...{ text, caption, color, sizePixels, beside: false, rank: place },
+    text,
+    caption,
+    color,
+    sizePixels,
+    beside: false,
+    rank: place,
   };
 }
 

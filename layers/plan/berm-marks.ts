@@ -65,8 +65,13 @@ export function bandMarks(geometry: PlanGeometry, pattern = 'earth'): Mark[] {
     { mark: 'fill', geometry, order: order.earthwork, color: '#cdb78d', opacity: 0.78 },
     { mark: 'pattern', geometry, order: order.earthwork, pattern },
     {
-      ...{ mark: 'stroke', geometry, order: order.earthwork, color: earth },
-      ...{ widthPixels: 1.4, dash: null, casingPixels: 0.8 },
+      mark: 'stroke',
+      geometry,
+      order: order.earthwork,
+      color: earth,
+      widthPixels: 1.4,
+      dash: null,
+      casingPixels: 0.8,
     },
   ];
 }
@@ -104,16 +109,28 @@ function stationMarks(
       plane.toPosition([at[0] + side[0] * meters, at[1] + side[1] * meters]);
     marks.push({
       mark: 'stroke',
-      geometry: { type: 'LineString', coordinates: [reach(half), reach(half + tickMeters)] },
-      ...{ order: order.station, color: ink, widthPixels: 1.2, dash: null, casingPixels: 0 },
+      geometry: {
+        type: 'LineString',
+        coordinates: [reach(half), reach(half + tickMeters)],
+      },
+      order: order.station,
+      color: ink,
+      widthPixels: 1.2,
+      dash: null,
+      casingPixels: 0,
     });
     marks.push({
       mark: 'label',
-      geometry: { type: 'Point', coordinates: reach(half + stationLabelMeters) },
+      geometry: {
+        type: 'Point',
+        coordinates: reach(half + stationLabelMeters),
+      },
       order: order.station,
-      ...{ text: '', caption: stationText(k * spacing, units), color: ink, sizePixels: 12 },
+      text: '',
+      caption: stationText(k * spacing, units),
+      color: ink,
+      sizePixels: 12,
       beside: false,
-      // 0+00 first, then every fourth, every other, the rest: they thin out as the map shrinks.
       rank: rank.station + (k % 4 === 0 ? (k === 0 ? 0 : 1) : k % 2 === 0 ? 2 : 3),
     });
   }

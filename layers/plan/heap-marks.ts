@@ -16,8 +16,15 @@ export function heapMarks(feature: PlanFeature<'heap'>, { caption }: DrawingChoi
       return [
         { mark: 'symbol', geometry, order: order.symbol, symbol: 'heap', bearingDegrees: null },
         {
-          ...{ mark: 'label', geometry, order: 0, text: name, caption, color: ink },
-          ...{ sizePixels: 13, beside: true, rank: rank.earthwork },
+          mark: 'label',
+          geometry,
+          order: 0,
+          text: name,
+          caption,
+          color: ink,
+          sizePixels: 13,
+          beside: true,
+          rank: rank.earthwork,
         },
       ];
     }

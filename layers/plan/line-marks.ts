@@ -84,7 +84,12 @@ export function along(
   labelRank: number,
 ): LineTextMark {
   return {
-    ...{ mark: 'line-text', geometry, order: place, text, repeated: false, color },
+    mark: 'line-text',
+    geometry,
+    order: place,
+    text,
+    repeated: false,
+    color,
     rank: labelRank,
   };
 }

@@ -55,27 +55,55 @@ const isArea: ExpressionSpecification = ['!=', ['geometry-type'], 'Point'];
 
 export const lowSpotLayers: readonly LayerSpecification[] = [
   {
-    ...{ id: 'low-spots-fill', type: 'fill', source: lowSpotSource, filter: isArea },
-    paint: { 'fill-color': byDepth, 'fill-opacity': 0.66, 'fill-antialias': false },
+    id: 'low-spots-fill',
+    type: 'fill',
+    source: lowSpotSource,
+    filter: isArea,
+    paint: {
+      'fill-color': byDepth,
+      'fill-opacity': 0.66,
+      'fill-antialias': false,
+    },
   },
   {
-    ...{ id: 'low-spots-hatch', type: 'fill', source: lowSpotSource, filter: isArea },
-    paint: { 'fill-pattern': ['get', 'hatch'], 'fill-antialias': false },
+    id: 'low-spots-hatch',
+    type: 'fill',
+    source: lowSpotSource,
+    filter: isArea,
+    paint: {
+      'fill-pattern': ['get', 'hatch'],
+      'fill-antialias': false,
+    },
   },
   {
-    ...{ id: 'low-spots-casing', type: 'line', source: lowSpotSource, filter: isArea },
+    id: 'low-spots-casing',
+    type: 'line',
+    source: lowSpotSource,
+    filter: isArea,
     layout: { 'line-join': 'round' },
-    paint: { 'line-color': paper, 'line-width': 3, 'line-opacity': 0.75 },
+    paint: {
+      'line-color': paper,
+      'line-width': 3,
+      'line-opacity': 0.75,
+    },
   },
   {
-    ...{ id: 'low-spots-shore', type: 'line', source: lowSpotSource, filter: isArea },
+    id: 'low-spots-shore',
+    type: 'line',
+    source: lowSpotSource,
+    filter: isArea,
     layout: { 'line-join': 'round' },
-    paint: { 'line-color': waterRamp[4], 'line-width': 1.3 },
+    paint: {
+      'line-color': waterRamp[4],
+      'line-width': 1.3,
+    },
   },
 ];
 
 export const lowSpotLabelLayer: LayerSpecification = {
-  ...{ id: 'low-spots-label', type: 'symbol', source: lowSpotSource },
+  id: 'low-spots-label',
+  type: 'symbol',
+  source: lowSpotSource,
   filter: ['==', ['geometry-type'], 'Point'],
   layout: {
     'symbol-sort-key': ['-', 0, ['get', 'maxDepthMeters']],
@@ -83,8 +111,16 @@ export const lowSpotLabelLayer: LayerSpecification = {
     'text-font': boldFont,
     'text-size': 14,
     'text-variable-anchor-offset': [
-      ...['center', [0, 0], 'top', [0, 0.5], 'bottom', [0, -0.5]],
-      ...['left', [0.6, 0], 'right', [-0.6, 0]],
+      'center',
+      [0, 0],
+      'top',
+      [0, 0.5],
+      'bottom',
+      [0, -0.5],
+      'left',
+      [0.6, 0],
+      'right',
+      [-0.6, 0],
     ] as never,
     'text-justify': 'auto',
     'text-padding': 1,

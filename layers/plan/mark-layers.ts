@@ -31,7 +31,10 @@ export function markLayers(source: string): MarkLayers {
   return {
     ground: [
       {
-        ...{ id: `${source}-fill`, source, type: 'fill', filter: isMark('fill') },
+        id: `${source}-fill`,
+        source,
+        type: 'fill',
+        filter: isMark('fill'),
         layout: { 'fill-sort-key': ['get', 'order'] },
         paint: {
           'fill-color': ['get', 'color'],
@@ -40,16 +43,27 @@ export function markLayers(source: string): MarkLayers {
         },
       },
       {
-        ...{ id: `${source}-pattern`, source, type: 'fill', filter: isMark('pattern') },
+        id: `${source}-pattern`,
+        source,
+        type: 'fill',
+        filter: isMark('pattern'),
         layout: { 'fill-sort-key': ['get', 'order'] },
-        paint: { 'fill-pattern': ['get', 'pattern'], 'fill-antialias': false },
+        paint: {
+          'fill-pattern': ['get', 'pattern'],
+          'fill-antialias': false,
+        },
       },
     ],
     lines: [
       {
-        ...{ id: `${source}-casing`, source, type: 'line' },
+        id: `${source}-casing`,
+        source,
+        type: 'line',
         filter: ['all', isMark('stroke'), ['>', ['get', 'casingPixels'], 0]] as FilterSpecification,
-        layout: { 'line-sort-key': ['get', 'order'], 'line-join': 'round' },
+        layout: {
+          'line-sort-key': ['get', 'order'],
+          'line-join': 'round',
+        },
         paint: {
           'line-color': paper,
           'line-opacity': 0.8,
@@ -57,8 +71,14 @@ export function markLayers(source: string): MarkLayers {
         },
       },
       {
-        ...{ id: `${source}-line`, source, type: 'line', filter: isMark('stroke') },
-        layout: { 'line-sort-key': ['get', 'order'], 'line-join': 'miter' },
+        id: `${source}-line`,
+        source,
+        type: 'line',
+        filter: isMark('stroke'),
+        layout: {
+          'line-sort-key': ['get', 'order'],
+          'line-join': 'miter',
+        },
         paint: {
           'line-color': ['get', 'color'],
           'line-width': ['get', 'widthPixels'],
@@ -69,7 +89,10 @@ export function markLayers(source: string): MarkLayers {
     text: [
       lineText(`${source}-letters`, source, true),
       {
-        ...{ id: `${source}-symbol`, source, type: 'symbol', filter: isMark('symbol') },
+        id: `${source}-symbol`,
+        source,
+        type: 'symbol',
+        filter: isMark('symbol'),
         layout: {
           'symbol-sort-key': ['get', 'order'],
           'icon-image': ['get', 'symbol'],
@@ -107,7 +130,9 @@ const halo = {
 
 function lineText(id: string, source: string, repeated: boolean): SymbolLayerSpecification {
   return {
-    ...{ id, source, type: 'symbol' },
+    id,
+    source,
+    type: 'symbol',
     filter: ['all', isMark('line-text'), ['==', ['get', 'repeated'], repeated]],
     layout: {
       'symbol-placement': repeated ? 'line' : 'line-center',
@@ -119,7 +144,12 @@ function lineText(id: string, source: string, repeated: boolean): SymbolLayerSpe
       'text-offset': repeated ? [0, 0] : [0, -0.95],
       'text-max-angle': 40,
       'text-keep-upright': true,
-      ...(repeated ? { 'text-allow-overlap': true, 'text-ignore-placement': true } : {}),
+      ...(repeated
+        ? {
+            'text-allow-overlap': true,
+            'text-ignore-placement': true,
+          }
+        : {}),
     },
     paint: halo,
   };
@@ -131,7 +161,9 @@ function label(
   which: ExpressionSpecification,
 ): SymbolLayerSpecification {
   return {
-    ...{ id, source, type: 'symbol' },
+    id,
+    source,
+    type: 'symbol',
     filter: ['all', isMark('label'), which],
     layout: {
       'symbol-sort-key': ['get', 'rank'],

@@ -47,7 +47,14 @@ export function besideLabel(
   sizePixels: number,
 ): LabelMark {
   return {
-    ...{ mark: 'label', geometry: feature.geometry, order: 0, text: feature.name, caption },
-    ...{ color: ink, sizePixels, beside: true, rank: labelRank },
+    mark: 'label',
+    geometry: feature.geometry,
+    order: 0,
+    text: feature.name,
+    caption,
+    color: ink,
+    sizePixels,
+    beside: true,
+    rank: labelRank,
   };
 }

@@ -19,7 +19,10 @@ export function splitPlan({ features, selectedId, draft, captions, units }: Plan
   const committed: Drawn[] = [];
   const editing: Drawn[] = [];
   const draw = (feature: PlanFeature, selected: boolean): Drawn => ({
-    ...{ feature, selected, units, caption: captions[feature.id] ?? '' },
+    feature,
+    selected,
+    units,
+    caption: captions[feature.id] ?? '',
   });
   for (const feature of features) {
     if (feature.id === draft?.id) continue;

@@ -41,7 +41,12 @@ describe('ramps', () => {
 
 test('the slope legend names every class once', () => {
   expect(slopeLegend.map((l) => l.words)).toEqual([
-    ...['under 2 %', '2 to 5 %', '5 to 10 %', '10 to 15 %', '15 to 20 %', 'over 20 %'],
+    'under 2 %',
+    '2 to 5 %',
+    '5 to 10 %',
+    '10 to 15 %',
+    '15 to 20 %',
+    'over 20 %',
   ]);
   expect(slopeLegend).toHaveLength(slopeClassLimits.length + 1);
 });
@@ -141,7 +146,10 @@ describe('what a tap means', () => {
   });
   const point = (x: number): HitCandidate['geometry'] => ({ type: 'Point', coordinates: [x, 0] });
   const of = (featureId: string, mark: string, geometry: HitCandidate['geometry'], order = 1) => ({
-    ...{ featureId, mark, order, geometry },
+    featureId,
+    mark,
+    order,
+    geometry,
   });
   test('a symbol within reach wins over the ground it stands on; the nearer symbol wins', () => {
     const ground = of('plot', 'fill', square(500));

@@ -27,8 +27,17 @@ function made(kind: Kind, type: PlanFeature['geometry']['type'], more: object = 
     Polygon: [[place([0, 0]), place([100, 0]), place([100, 60]), place([0, 60]), place([0, 0])]],
   }[type];
   const parsed = parseFeature({
-    ...{ id: `x-${kind}`, kind, name: `A ${kind}`, geometry: { type, coordinates } },
-    properties: { ...(kind === 'no-go' ? { reason: 'wetland' } : {}), ...more },
+    id: `x-${kind}`,
+    kind,
+    name: `A ${kind}`,
+    geometry: {
+      type,
+      coordinates,
+    },
+    properties: {
+      ...(kind === 'no-go' ? { reason: 'wetland' } : {}),
+      ...more,
+    },
   });
   if (!parsed.ok) throw new Error(parsed.problem.what);
   return parsed.value;

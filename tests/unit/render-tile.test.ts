@@ -62,8 +62,13 @@ describe('seams', () => {
           const dx = child & 1;
           const dy = child >> 1;
           const part = renderTile({
-            ...{ kind, source, z: z + 1, size: 256, pixelRatio: 1 },
-            ...{ x: parent.x * 2 + dx, y: parent.y * 2 + dy },
+            kind,
+            source,
+            z: z + 1,
+            size: 256,
+            pixelRatio: 1,
+            x: parent.x * 2 + dx,
+            y: parent.y * 2 + dy,
           });
           for (let row = 0; row < 256; row++) {
             for (let column = 0; column < 256; column++) {
@@ -118,9 +123,26 @@ describe('against gdalwarp', () => {
         'gdalwarp',
         path,
         [
-          ...['-s_srs', 'EPSG:26916', '-t_srs', 'EPSG:3857', '-r', 'bilinear', '-et', '0'],
-          ...['-te', `${west}`, `${north - span}`, `${west + span}`, `${north}`],
-          ...['-ts', '256', '256', '-dstnodata', '-9999', '-of', 'GTiff'],
+          '-s_srs',
+          'EPSG:26916',
+          '-t_srs',
+          'EPSG:3857',
+          '-r',
+          'bilinear',
+          '-et',
+          '0',
+          '-te',
+          `${west}`,
+          `${north - span}`,
+          `${west + span}`,
+          `${north}`,
+          '-ts',
+          '256',
+          '256',
+          '-dstnodata',
+          '-9999',
+          '-of',
+          'GTiff',
         ],
         `warped-${z}.tif`,
       ),
