@@ -2,7 +2,6 @@
 
 export const paper = '#f7f5ee';
 export const ink = '#1d2a28';
-export const rule = '#cfc9b8';
 /** The one accent: what is selected, what to do next. */
 export const flag = '#a3195b';
 export const earth = '#6b5a3e';
@@ -11,7 +10,6 @@ export const leaf = '#2f6b3c';
 export const leafText = '#1f4f2b';
 /** Deepest water, dark enough to write with: 9 to 1 on paper. */
 export const waterText = '#123f63';
-export const air = '#38376f';
 /** Contour lines, as on printed quadrangles. */
 export const contourBrown = '#5a4227';
 
