@@ -25,16 +25,7 @@ export function bermMarks(feature: PlanFeature<'berm'>, choices: DrawingChoices)
     if (outline.length > 0) marks.push(...bandMarks(polygon(plane, outline), hatchAcross(line)));
   }
   marks.push(...stationMarks(line, length, baseWidthMeters / 2, plane, choices.units));
-  const textMeters = baseWidthMeters / 2 + stationLabelMeters + 2;
-  marks.push({
-    mark: 'line-text',
-    geometry: { type: 'LineString', coordinates: besideLine(line, textMeters, plane) },
-    order: order.earthwork,
-    text: [feature.name, choices.caption].filter(Boolean).join(', '),
-    repeated: false,
-    color: ink,
-    rank: rank.earthwork,
-  });
+  marks.push(bermLabel(feature, choices.caption, line, length, plane));
   return marks;
 }
 
@@ -83,10 +74,36 @@ function hatchAcross(line: readonly Point[]): 'earth' | 'earth-falling' {
   return (bx - ax) * (by - ay) > 0 ? 'earth-falling' : 'earth';
 }
 
-/** The line shifted to its left, clear of the stations, for the text that runs along it. */
-function besideLine(line: readonly Point[], meters: number, plane: LocalPlane): Position[] {
-  const band = bandAround(line, 2 * meters);
-  return band.slice(0, (band.length - 1) / 2).map(plane.toPosition);
+/**
+ * Name and caption turned along the middle of the berm, outside its stations. Not text on a line:
+ * the map drops that wherever the line is a little short for it.
+ */
+function bermLabel(
+  feature: PlanFeature<'berm'>,
+  caption: string,
+  line: readonly Point[],
+  length: number,
+  plane: LocalPlane,
+): Mark {
+  const { at, along } = placeAt(line, length / 2);
+  const away = feature.properties.baseWidthMeters / 2 + stationLabelMeters + 5;
+  const turn = (Math.atan2(-along[1], along[0]) * 180) / Math.PI;
+  return {
+    mark: 'label',
+    geometry: {
+      type: 'Point',
+      coordinates: plane.toPosition([at[0] - along[1] * away, at[1] + along[0] * away]),
+    },
+    order: 0,
+    text: [feature.name, caption].filter(Boolean).join(', '),
+    caption: '',
+    color: ink,
+    sizePixels: 13,
+    beside: false,
+    rank: rank.earthwork,
+    // Never upside down.
+    turnDegrees: turn > 90 ? turn - 180 : turn <= -90 ? turn + 180 : turn,
+  };
 }
 
 /** How far past the foot of the berm a tick reaches, and where its label stands, metres. */

@@ -170,6 +170,7 @@ function label(
       'text-field': twoLines,
       'text-font': regularFont,
       'text-size': ['get', 'sizePixels'],
+      'text-rotate': ['coalesce', ['get', 'turnDegrees'], 0],
       'text-line-height': 1.15,
       'text-max-width': 14,
       'text-padding': 1,

@@ -54,6 +54,8 @@ export interface LabelMark extends Base {
   readonly beside: boolean;
   /** Lower is placed first when labels compete. */
   readonly rank: number;
+  /** Degrees clockwise that the text is turned; 0 or absent is level. */
+  readonly turnDegrees?: number;
 }
 
 /** Text that runs along a line: once in its middle, or as a letter again and again. */

@@ -171,11 +171,30 @@ describe('every kind has a look', () => {
     expect(bands).toHaveLength(2);
     expect(total).toBeCloseTo((160 - 5) * 8, 3);
     const stations = featureMarks(berm, choices).flatMap((m) =>
-      m.mark === 'label' ? [m.caption] : [],
+      m.mark === 'label' && m.text === '' ? [m.caption] : [],
     );
     // 160 m is 525 ft: stations 0+00 to 5+00 by 50 ft.
     expect(stations).toHaveLength(11);
     expect(stations.at(-1)).toBe('5+00');
+  });
+
+  test('the name of a berm is turned along it and never upside down', () => {
+    const berm = made('berm', 'LineString');
+    for (const [x, y, turn] of [
+      [100, 0, 0],
+      [-100, 0, 0],
+      [100, 100, -45],
+      [-100, 100, 45],
+    ] as const) {
+      const coordinates = [at, plane.toPosition([x, y])];
+      const drawn = featureMarks(
+        { ...berm, geometry: { type: 'LineString', coordinates } },
+        choices,
+      );
+      const label = drawn.find((m) => m.mark === 'label' && m.text === berm.name);
+      if (label?.mark !== 'label') throw new Error('no label');
+      expect(label.turnDegrees).toBeCloseTo(turn, 6);
+    }
   });
 
   test('a stand has a tick at its true bearing, and none when nobody said', () => {
