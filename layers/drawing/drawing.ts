@@ -9,6 +9,7 @@ import {
   withoutCorner,
 } from './edit-geometry.ts';
 import { CarryGrip } from './carry-grip.ts';
+import { cornerNear } from './corner-near.ts';
 import { dropCornerButton } from './handles.ts';
 import { listenToKeys } from './keys.ts';
 import { createDrawingTool, grabPixels, modeOf, type DrawnType } from './modes.ts';
@@ -178,7 +179,12 @@ export class Drawing {
     if (this.state.doing === 'drawing') return true;
     if (event.originalEvent.timeStamp - this.finishedAt < sameTapMilliseconds) return true;
     if (this.state.doing !== 'editing' || this.state.type === 'Point') return false;
-    const near = this.cornerNear([event.point.x, event.point.y]);
+    const near = cornerNear(
+      this.state.geometry,
+      event.point,
+      (p) => this.map.project(p),
+      grabPixels,
+    );
     this.choose(near === this.state.chosen ? -1 : near);
     return near >= 0;
   }
@@ -251,21 +257,6 @@ export class Drawing {
 
   private erase(): boolean {
     return this.state.doing === 'drawing' ? this.dropLastPoint() : this.deleteChosenCorner();
-  }
-
-  private cornerNear(point: readonly [number, number]): number {
-    if (this.state.doing !== 'editing') return -1;
-    let near = -1;
-    let nearest: number = grabPixels;
-    corners(this.state.geometry).forEach((corner, index) => {
-      const { x, y } = this.map.project(corner);
-      const away = Math.hypot(x - point[0], y - point[1]);
-      if (away <= nearest) {
-        near = index;
-        nearest = away;
-      }
-    });
-    return near;
   }
 
   private choose(index: number): void {
