@@ -18,6 +18,8 @@ export interface ToDecodeWorker {
   readonly job: number;
   readonly bytes: Uint8Array<ArrayBuffer>;
   readonly params: BlockParams;
+  /** Memory of an earlier block to unpack into. */
+  readonly spare?: ArrayBuffer;
 }
 
 export type FromDecodeWorker =
@@ -52,6 +54,7 @@ export function createDecodePool(choices: PoolChoices = {}): DecodePool {
   const cores = globalThis.navigator?.hardwareConcurrency ?? 2;
   const lanes = choices.lanes ?? Math.max(1, Math.min(cores, MOST_LANES));
   const queue: Job[] = [];
+  const spares: ArrayBuffer[] = [];
   const ready: Lane[] = [];
   const made: Worker[] = [];
   let state: 'unopened' | 'opening' | 'open' | 'alone' = 'unopened';
@@ -92,9 +95,9 @@ export function createDecodePool(choices: PoolChoices = {}): DecodePool {
       if (!job) return;
       lane.busy.set(job.job, job);
       const { bytes, params } = job;
-      lane.worker.postMessage({ job: job.job, bytes, params } satisfies ToDecodeWorker, [
-        bytes.buffer,
-      ]);
+      const spare = spares.pop();
+      const message: ToDecodeWorker = { job: job.job, bytes, params, ...(spare && { spare }) };
+      lane.worker.postMessage(message, spare ? [bytes.buffer, spare] : [bytes.buffer]);
     }
   };
 
@@ -146,7 +149,11 @@ export function createDecodePool(choices: PoolChoices = {}): DecodePool {
         feed();
       });
     },
+    giveBack(block) {
+      if (state === 'open' && spares.length < lanes * AHEAD) spares.push(block);
+    },
     close() {
+      spares.length = 0;
       breakDown('The decode pool was closed');
       closeWorkers('The decode pool was closed');
       state = 'alone';

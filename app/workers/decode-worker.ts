@@ -9,9 +9,9 @@ interface Scope {
 }
 const scope = self as unknown as Scope;
 
-scope.onmessage = async ({ data: { job, bytes, params } }) => {
+scope.onmessage = async ({ data: { job, bytes, params, spare } }) => {
   try {
-    const block = await decodeBlock(bytes, params);
+    const block = await decodeBlock(bytes, params, spare);
     scope.postMessage({ job, ok: true, block }, [block]);
   } catch (error) {
     const message = error instanceof Error ? error.message : String(error);

@@ -35,7 +35,7 @@ class StandIn {
   postMessage(job: ToDecodeWorker) {
     this.jobs.push(job);
     if (this.behaviour !== 'good') return;
-    decodeBlock(job.bytes, job.params).then(
+    decodeBlock(job.bytes, job.params, job.spare).then(
       (block) => this.say({ job: job.job, ok: true, block }),
       (error: Error) => this.say({ job: job.job, ok: false, message: error.message }),
     );
@@ -68,6 +68,20 @@ describe('decode pool', () => {
     for (const worker of made) expect(worker.jobs.length).toBeGreaterThan(2);
     pool.close();
     expect(made.every((w) => w.terminated)).toBe(true);
+  });
+
+  test('memory given back is used again, and nothing of the old block shows', async () => {
+    const { pool, made } = poolOf('good', 1);
+    const first = await pool.decode(packed(), params);
+    new Uint8Array(first).fill(255);
+    pool.giveBack?.(first);
+    const second = await pool.decode(packed(), params);
+    expect(made[0]!.jobs[1]!.spare).toBe(first);
+    expect(second).toBe(first);
+    expectCells(second);
+    pool.giveBack?.(new ArrayBuffer(7));
+    expectCells(await pool.decode(packed(), params));
+    pool.close();
   });
 
   test('a damaged block rejects alone', async () => {

@@ -89,7 +89,7 @@ describe('what GDAL writes, we read as GDAL reads it', () => {
 
   test('a strip larger than a read is taken in parts', async () => {
     const big = writeGround(gdal, 'large', -9999, { width: 1500, height: 900 });
-    const args = [...UTM_PLACE, '-ot', 'Float64', ...creation('BLOCKYSIZE=900')];
+    const args = [...UTM_PLACE, ...NODATA, '-ot', 'Float64', ...creation('BLOCKYSIZE=900')];
     const bytes = await toTiff(gdal, big, args, 'large.tif');
     expect(bytes.byteLength).toBeGreaterThan(10_000_000);
     await expectAsGdal(bytes, 'large.tif');

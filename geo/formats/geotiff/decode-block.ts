@@ -25,20 +25,34 @@ export interface BlockDecoder {
   readonly lanes: number;
   /** `bytes` may be taken away (transferred). Rejects where the block is damaged. */
   decode(bytes: Uint8Array<ArrayBuffer>, params: BlockParams): Promise<ArrayBuffer>;
+  /** A block that is no longer looked at: its memory serves for one of the next. */
+  giveBack?(block: ArrayBuffer): void;
 }
 
-export const decodeHere: BlockDecoder = { lanes: 1, decode: decodeBlock };
+const spares: ArrayBuffer[] = [];
+
+/** Unpacks in the calling thread. */
+export const decodeHere: BlockDecoder = {
+  lanes: 1,
+  decode: (bytes, params) => decodeBlock(bytes, params, spares.pop()),
+  giveBack: (block) => {
+    spares[0] = block;
+  },
+};
 
 /**
  * Unpacks one strip or tile: undoes compression, byte order and predictor.
  *
+ * @param spare memory of an earlier block, taken over where it has the right size: fresh memory costs
+ *   more than unpacking into it
  * @returns `width * rows * samples` values row by row in this machine's byte order (1-bit samples
- *   stay packed, each row starting a new byte); rows past `rowsNeeded` may be zero
+ *   stay packed, each row starting a new byte); rows past `rowsNeeded` hold anything
  * @throws Error (rejects) where the bytes are damaged or too few
  */
 export async function decodeBlock(
   bytes: Uint8Array<ArrayBuffer>,
   params: BlockParams,
+  spare?: ArrayBuffer,
 ): Promise<ArrayBuffer> {
   const { bits, predictor, width, rows, samples } = params;
   const bytesPerRow = Math.ceil((width * samples * bits) / 8);
@@ -55,7 +69,7 @@ export async function decodeBlock(
     written = Math.min(size, bytes.byteLength);
     block = exactly(bytes, size, written);
   } else {
-    block = new ArrayBuffer(size);
+    block = spare?.byteLength === size ? spare : new ArrayBuffer(size);
     written = unpackInto(bytes, new Uint8Array(block), params.compression);
   }
   if (written < needed) throw new Error(`block holds ${written} of ${needed} bytes`);

@@ -46,7 +46,7 @@ const LARGEST_GAP = 64 * 1024;
 
 /**
  * Reads and unpacks the blocks of a window, neighbours in the file in one read, and hands each to
- * `take` as it comes, in any order. Every address is checked before the first byte is read. Throws
+ * `take` as it comes, in any order; its memory is used again afterwards. Every address is checked before the first byte is read. Throws
  * `TiffError`; after a failure or a stop nothing more is handed over.
  */
 export async function walkBlocks(walk: BlockWalk, take: (block: ReadBlock) => void): Promise<void> {
@@ -73,6 +73,7 @@ export async function walkBlocks(walk: BlockWalk, take: (block: ReadBlock) => vo
       .then(
         (block) => {
           if (failure === null) take({ ...w, block });
+          walk.decoder.giveBack?.(block);
           done++;
         },
         (error) => {
@@ -83,16 +84,24 @@ export async function walkBlocks(walk: BlockWalk, take: (block: ReadBlock) => vo
           );
         },
       )
+      .catch((error: unknown) => {
+        failure ??= error;
+      })
       .finally(() => flying.delete(job));
     flying.add(job);
   };
 
   try {
-    for (const run of runsOf(present)) {
+    const runs = [...runsOf(present)];
+    let ahead = runs.length > 0 ? readRun(walk.source, runs[0]) : null;
+    for (let i = 0; i < runs.length; i++) {
       if (walk.reading.shouldStop?.()) throw stopped();
+      const run = runs[i];
       const start = run[0].offset;
-      const last = run[run.length - 1];
-      const bytes = await readBytes(walk.source, start, last.offset + last.bytes - start);
+      const bytes = await ahead!;
+      // The next read is under way while these blocks are unpacked.
+      ahead = i + 1 < runs.length ? readRun(walk.source, runs[i + 1]) : null;
+      ahead?.catch(() => {});
       for (const w of run) {
         while (flying.size >= mostFlying) await Promise.race(flying);
         if (failure !== null) throw failure;
@@ -128,6 +137,12 @@ function blockParams(walk: BlockWalk, w: Wanted): BlockParams {
     samples: image.banded ? 1 : image.bands,
     jpegTables: image.jpegTables,
   };
+}
+
+function readRun(source: ByteSource, run: readonly Wanted[]): Promise<Uint8Array> {
+  const start = run[0].offset;
+  const last = run[run.length - 1];
+  return readBytes(source, start, last.offset + last.bytes - start);
 }
 
 /** Neighbours in the file that are worth one read. */
