@@ -1,24 +1,20 @@
 /**
  * LZW as TIFF packs it (TIFF 6.0 section 13): codes of 9 to 12 bits, most significant bit first,
- * the width growing one code early. Strings are written backwards from their last byte, so a code
- * costs its length and no more. Stops at the end code, the end of `packed` or when `out` is full.
+ * the width growing one code early. A new string is always the one just written and the byte after
+ * it, so the table holds only where in `out` it stands and how long it is. Stops at the end code, the
+ * end of `packed` or when `out` is full.
  *
  * @returns how many bytes of `out` were written
  * @throws Error on a code that the table cannot hold yet
  */
 export function unpackLzw(packed: Uint8Array, out: Uint8Array): number {
-  const prefix = new Uint16Array(4097);
-  const last = new Uint8Array(4097);
-  const first = new Uint8Array(4097);
-  const length = new Uint16Array(4097);
-  for (let i = 0; i < 256; i++) {
-    last[i] = i;
-    first[i] = i;
-    length[i] = 1;
-  }
+  const start = new Int32Array(4097);
+  const length = new Int32Array(4097);
+  const room = out.length;
   let next = 258;
   let width = 9;
-  let previous = -1;
+  let previousStart = -1;
+  let previousLength = 0;
   let held = 0;
   let heldBits = 0;
   let at = 0;
@@ -35,28 +31,30 @@ export function unpackLzw(packed: Uint8Array, out: Uint8Array): number {
     if (code === 256) {
       next = 258;
       width = 9;
-      previous = -1;
+      previousStart = -1;
       continue;
     }
-    if (previous >= 0) {
-      if (code > next) throw new Error(`LZW code ${code} before its time (${next})`);
-      if (next < 4096) {
-        prefix[next] = previous;
-        first[next] = first[previous];
-        length[next] = length[previous] + 1;
-        last[next] = code === next ? first[previous] : first[code];
-        next++;
-        if (next >= (1 << width) - 1 && width < 12) width++;
-      } else if (code >= next) throw new Error(`LZW code ${code} past the table`);
-    } else if (code > 255) throw new Error(`LZW starts with code ${code}`);
-    const end = written + length[code];
-    if (end > out.length) return out.length;
-    let walk = code;
-    for (let i = end - 1; i >= written; i--) {
-      out[i] = last[walk];
-      walk = prefix[walk];
+    const isFirst = previousStart < 0;
+    if (!isFirst && next < 4096) {
+      start[next] = previousStart;
+      length[next] = previousLength + 1;
+      next++;
+      if (next >= (1 << width) - 1 && width < 12) width++;
     }
-    written = end;
-    previous = code;
+    previousStart = written;
+    if (code < 256) {
+      if (written >= room) return room;
+      out[written++] = code;
+      previousLength = 1;
+      continue;
+    }
+    if (isFirst || code >= next) throw new Error(`LZW code ${code} before its time (${next})`);
+    const from = start[code];
+    const count = Math.min(length[code], room - written);
+    // Forward and byte by byte: the string may reach into what is being written.
+    for (let i = 0; i < count; i++) out[written + i] = out[from + i];
+    written += count;
+    if (written >= room) return room;
+    previousLength = count;
   }
 }
