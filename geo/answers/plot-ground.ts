@@ -93,7 +93,8 @@ function terrainOf(
     slopeWindowMeters: Math.max(size.columns * grid.cellWidth, size.rows * grid.cellHeight),
     medianSlope: slope.median,
     percentile90Slope: slope.percentile90,
-    greatestSlope: slope.greatest.value,
+    // In a sliver the steepest cell may be less than half inside, and so not speak for itself.
+    greatestSlope: Math.max(slope.greatest.value, slope.percentile90),
     slopeClassAreasSquareMeters: slope.classAreasSquareMeters,
     lowestMeters: elevation.lowest.value,
     highestMeters: elevation.highest.value,
