@@ -31,6 +31,8 @@ async function start(): Promise<void> {
     startDemo: demo,
   };
   createRoot(document.getElementById('page')!).render(<Page services={services} />);
+  // For scripts that drive the page from outside: the read model, not a way in.
+  Object.assign(globalThis, { assart: { session } });
   const { features, grounds } = plan.document.snapshot;
   // A blocked storage looks empty at first: the demo must not be mixed into what comes after it.
   const empty = Object.keys(features).length === 0 && Object.keys(grounds).length === 0;

@@ -16,6 +16,7 @@ export function groundOf(grid: Grid, frame: Frame, said: Partial<GroundRecord> =
     id: '0'.repeat(64),
     name: 'test ground',
     place,
+    bounds: [-180, -90, 180, 90],
     surveyedOn: '2024-03-19',
     clearing: 'before-clearing',
     verticalErrorMeters: 0.1,

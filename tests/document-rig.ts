@@ -35,6 +35,7 @@ export function ground(id: string, name = 'Bench'): GroundRecord {
       cellGroundAreaSquareMeters: 1,
       convergenceDegrees: 0,
     },
+    bounds: [-87, 44, -86, 45],
     surveyedOn: '2026-04-02',
     clearing: 'before-clearing',
     verticalErrorMeters: 0.1,

@@ -38,6 +38,7 @@ const groundRecord = v.object({
     cellGroundAreaSquareMeters: positive,
     convergenceDegrees: finite,
   }),
+  bounds: v.tuple([finite, finite, finite, finite]),
   surveyedOn: v.nullable(v.pipe(v.string(), v.regex(/^\d{4}(-\d{2}-\d{2})?$/, 'not a date'))),
   clearing: v.picklist(['before-clearing', 'after-clearing', 'unknown']),
   verticalErrorMeters: v.nullable(v.pipe(finite, v.minValue(0))),

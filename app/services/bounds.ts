@@ -1,6 +1,4 @@
-import { openFrame } from '../../geo/frame/open-frame.ts';
 import type { Position } from '../../geo/plan/feature.ts';
-import type { GridPlace } from '../../geo/raster/grid.ts';
 import type { Bounds } from '../../layers/raster-layers.ts';
 import type { Session } from '../store/session.ts';
 
@@ -12,31 +10,8 @@ export function siteBounds(
   const lines = features.filter((f) => f.kind === 'property-line');
   if (lines.length > 0) return boundsOf(lines.flatMap((f) => positionsOf(f.geometry)));
   const ground = state.grounds[state.settings.groundId];
-  if (ground) return frameBounds(ground.place);
+  if (ground) return ground.bounds;
   return boundsOf(features.flatMap((f) => positionsOf(f.geometry)));
-}
-
-const known = new WeakMap<GridPlace, Bounds>();
-
-/** West, south, east and north of a grid in degrees, from points all along its rim. */
-export function frameBounds(place: GridPlace): Bounds {
-  let bounds = known.get(place);
-  if (!bounds) {
-    const frame = openFrame(place.frame);
-    const rim: Position[] = [];
-    const steps = 8;
-    for (let i = 0; i <= steps; i++) {
-      const x = place.west + (i / steps) * place.width * place.cellWidth;
-      const y = place.north - (i / steps) * place.height * place.cellHeight;
-      const east = place.west + place.width * place.cellWidth;
-      const south = place.north - place.height * place.cellHeight;
-      rim.push(frame.toLngLat(x, place.north), frame.toLngLat(x, south));
-      rim.push(frame.toLngLat(place.west, y), frame.toLngLat(east, y));
-    }
-    bounds = boundsOf(rim)!;
-    known.set(place, bounds);
-  }
-  return bounds;
 }
 
 /** True where two bounds share ground. */

@@ -23,7 +23,7 @@ const demoPlan = v.looseObject({
       verticalErrorMeters: v.nullable(v.number()),
     }),
   ),
-  photo: v.object({ file: v.string(), name: v.string() }),
+  photo: v.object({ files: v.array(v.string()), name: v.string() }),
 });
 
 /**
@@ -43,11 +43,13 @@ export async function startDemo(plan: OpenPlan, door: Door): Promise<void> {
     seed(plan, { features, settings });
     plan.document.setConditions(demo.conditions as Partial<Conditions>);
     const [first] = demo.grounds;
+    // The photo is on its way while the ground is read.
+    const photoFiles = Promise.all(demo.photo.files.map(fetchFile));
     if (first) {
       const { file, name, ...choices } = first;
-      await open(plan, door, { file, name }, choices);
+      take(plan, name, await read(door, [await fetchFile(file)], choices));
     }
-    await open(plan, door, demo.photo, {});
+    take(plan, demo.photo.name, await read(door, await photoFiles, {}));
   } catch (error) {
     fail({
       code: 'demo-missing',
@@ -57,16 +59,14 @@ export async function startDemo(plan: OpenPlan, door: Door): Promise<void> {
   }
 }
 
-async function open(
-  plan: OpenPlan,
-  door: Door,
-  { file, name }: { readonly file: string; readonly name: string },
-  choices: GroundChoices,
-): Promise<void> {
-  const response = await fetch(new URL(file, document.baseURI));
-  if (!response.ok) throw new Error(`${file} is missing`);
-  const files = [new File([await response.blob()], file)];
-  take(plan, name, await door.ask('openFiles', { files, choices }).answer);
+function read(door: Door, files: File[], choices: GroundChoices): Promise<GroundOpening> {
+  return door.ask('openFiles', { files, choices }).answer;
+}
+
+async function fetchFile(name: string): Promise<File> {
+  const response = await fetch(new URL(name, document.baseURI));
+  if (!response.ok) throw new Error(`${name} is missing`);
+  return new File([await response.blob()], name);
 }
 
 function take(plan: OpenPlan, name: string, opening: GroundOpening): void {

@@ -1,7 +1,7 @@
 import type { PlanFeature, PlanGeometry } from '../../geo/plan/feature.ts';
 import type { Kind } from '../../geo/plan/kinds.ts';
 import type { LowSpot } from '../../geo/answers/answers.ts';
-import type { MapController, MapEvents } from '../../layers/map-controller.ts';
+import type { createMap, MapController, MapEvents } from '../../layers/map-controller.ts';
 import type { Bounds } from '../../layers/raster-layers.ts';
 import type { TileKind } from '../../layers/tiles/tile-kind.ts';
 import type { MapInsets, Services } from '../page/services.ts';
@@ -9,7 +9,7 @@ import { commitDraft, setDraft } from '../store/draft.ts';
 import { session, type Session } from '../store/session.ts';
 import { StoppedError, type Door } from '../workers/door.ts';
 import { areaQuantity, depthQuantity, lengthQuantity, spoken } from '../words/format.ts';
-import { frameBounds, siteBounds } from './bounds.ts';
+import { siteBounds } from './bounds.ts';
 import { newFeature, outlineProblem } from './plan-service.ts';
 
 type MapServices = Pick<
@@ -36,7 +36,7 @@ export interface MapService {
 }
 
 /** Loads the map's code and makes one; apart, so that the page paints before it. */
-export type MakeMap = typeof import('../../layers/map-controller.ts').createMap;
+export type MakeMap = typeof createMap;
 
 /** The map on the page: drawing, selecting, pointing, and what it is told to show. */
 export function mapService(door: Door, loadMap: () => Promise<MakeMap>): MapService {
@@ -109,10 +109,10 @@ export function mapService(door: Door, loadMap: () => Promise<MakeMap>): MapServ
       let gone = false;
       host = element;
       let detach = () => {};
-      void loadMap().then((createMap) => {
+      void loadMap().then((makeMap) => {
         if (gone) return;
         const bounds = siteBounds(session.getState());
-        map = createMap(element, requestTile, events, bounds ? { bounds } : {});
+        map = makeMap(element, requestTile, events, bounds ? { bounds } : {});
         if (insets) map.setInsets(insets);
         if (bounds) map.fitTo(bounds, { animate: false });
         const stop = showSession(map, versions);
@@ -225,7 +225,7 @@ function showSession(map: MapController, versions: ReadonlyMap<TileKind, string>
       showRasters(map, state, versions, [...versions.keys()]);
       const ground = state.grounds[state.settings.groundId];
       if (ground && was && was.settings.groundId !== state.settings.groundId) {
-        map.fitTo(frameBounds(ground.place), { animate: false });
+        map.fitTo(ground.bounds, { animate: false });
       }
     }
   };
@@ -252,7 +252,7 @@ function showRasters(
 ): void {
   const ground = grounds[settings.groundId];
   const photo = photos[settings.photoId];
-  const groundBounds = ground ? frameBounds(ground.place) : null;
+  const groundBounds = ground?.bounds ?? null;
   for (const kind of kinds) {
     const bounds: Bounds | null = kind === 'photo' ? (photo?.bounds ?? null) : groundBounds;
     const version = versions.get(kind);

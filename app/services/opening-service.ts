@@ -4,7 +4,7 @@ import type { OpenPlan } from '../document/start.ts';
 import type { Services } from '../page/services.ts';
 import { session, type Session } from '../store/session.ts';
 import { StoppedError, type Asked, type Door } from '../workers/door.ts';
-import { boundsMeet, frameBounds, siteBounds } from './bounds.ts';
+import { boundsMeet, siteBounds } from './bounds.ts';
 import type { GroundChoices, GroundOpening } from '../workers/messages.ts';
 
 type OpeningServices = Pick<
@@ -36,7 +36,7 @@ interface Subject {
 function withGround(state: Session, ground: GroundRecord): PlanChange {
   const grounds = { [ground.id]: ground };
   const drawn = siteBounds({ ...state, grounds: {} });
-  if (!state.settings.isDemo || !drawn || boundsMeet(drawn, frameBounds(ground.place))) {
+  if (!state.settings.isDemo || !drawn || boundsMeet(drawn, ground.bounds)) {
     return { grounds, settings: { groundId: ground.id } };
   }
   return {

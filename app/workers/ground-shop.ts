@@ -1,16 +1,17 @@
 import type { GroundInUse } from '../../geo/answers/definition.ts';
 import { openFrame } from '../../geo/frame/open-frame.ts';
 import type { ByteSource } from '../../geo/formats/byte-source.ts';
-import { openGround } from '../../geo/formats/open-ground.ts';
 import type { GroundRecord } from '../../geo/raster/ground-record.ts';
 import type { PhotoRecord } from '../../geo/raster/photo-record.ts';
 import { ok, type Problem, type Result } from '../../geo/result.ts';
 import { contentHash, RasterStore } from '../document/raster-store.ts';
 import { createDecodePool, type DecodePool } from './decode-pool.ts';
 import type { GroundChoices, GroundOpening } from './messages.ts';
-import { openPhoto } from './open-photo.ts';
 import type { Asking } from './serve-door.ts';
 import { breathe } from './slices.ts';
+
+/** Below this, starting decode workers takes longer than they save. */
+const smallFile = 6_000_000;
 
 export interface PhotoInUse {
   readonly record: PhotoRecord;
@@ -32,9 +33,15 @@ export class GroundShop {
     choices: GroundChoices,
     asking: Asking,
   ): Promise<GroundOpening> {
-    this.#pool ??= createDecodePool();
+    // Readers come in a chunk of their own: a plan that is only looked at never loads them.
+    const [{ openGround }, { openPhoto }, { decodeHere }] = await Promise.all([
+      import('../../geo/formats/open-ground.ts'),
+      import('./open-photo.ts'),
+      import('../../geo/formats/geotiff/decode-block.ts'),
+    ]);
+    const size = sources.reduce((sum, source) => sum + source.size, 0);
     const reading = {
-      decoder: this.#pool,
+      decoder: size < smallFile ? decodeHere : (this.#pool ??= createDecodePool()),
       shouldStop: asking.stopped,
       onProgress: async ({ share, doing }: { share: number; doing: string }) => {
         asking.progress(share, doing);

@@ -2,15 +2,13 @@ import { definitions } from '../../geo/answers/definitions.ts';
 import type { GroundInUse } from '../../geo/answers/definition.ts';
 import { AnswerGraph } from '../../geo/answers/graph.ts';
 import type { FeatureAnswers, SiteAnswers } from '../../geo/answers/answers.ts';
-import { findSystems } from '../../geo/frame/find-systems.ts';
 import { planeSlopeIn } from '../../geo/ground/plane-slope.ts';
-import { repairOutline } from '../../geo/plan/outline-repair.ts';
 import { cellAt, sampleBilinear } from '../../geo/raster/sample.ts';
 import { blobSource } from './blob-source.ts';
 import { createDesk } from './desk.ts';
 import { GroundShop } from './ground-shop.ts';
 import type { Probe } from './messages.ts';
-import { openPhotoPlane } from './open-photo.ts';
+import { openPhotoPlane } from './photo-plane.ts';
 import { openRangeSource } from './range-source.ts';
 import { serveDoor } from './serve-door.ts';
 import { TileShop } from './tile-shop.ts';
@@ -134,8 +132,14 @@ const door = serveDoor(self, {
     return null;
   },
   probe,
-  repairOutline: ({ rings }) => repairOutline(rings),
-  findCrs: ({ text }) => findSystems(text),
+  async repairOutline({ rings }) {
+    const { repairOutline } = await import('../../geo/plan/outline-repair.ts');
+    return repairOutline(rings);
+  },
+  async findCrs({ text }) {
+    const { findSystems } = await import('../../geo/frame/find-systems.ts');
+    return findSystems(text);
+  },
   tile: (order, asking) =>
     new Promise((resolve, reject) =>
       desk.addTile({

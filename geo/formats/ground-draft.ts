@@ -1,5 +1,6 @@
 import type { VerticalReference } from '../frame/crs-types.ts';
 import type { Grid } from '../raster/grid.ts';
+import { placeBounds } from '../raster/place-bounds.ts';
 import type { GroundTile } from './ground-tile.ts';
 import type { GroundChoices, GroundDraft } from './opening.ts';
 
@@ -28,6 +29,7 @@ export function draftOf(grid: Grid, choices: GroundChoices, from: DraftSource): 
   return {
     name: others.length === 0 ? stem : `${stem} and ${others.length} more`,
     place,
+    bounds: placeBounds(place),
     surveyedOn: choices.surveyedOn === undefined ? date : choices.surveyedOn,
     clearing: choices.clearing ?? 'unknown',
     verticalErrorMeters: choices.verticalErrorMeters ?? null,

@@ -12,6 +12,8 @@ export interface GroundRecord {
   readonly id: string;
   readonly name: string;
   readonly place: GridPlace;
+  /** [west, south, east, north], degrees, of the grid's rim. */
+  readonly bounds: readonly [number, number, number, number];
   /** Date flown or shot, `YYYY-MM-DD` or `YYYY`; null when nobody said. */
   readonly surveyedOn: string | null;
   readonly clearing: ClearingState;

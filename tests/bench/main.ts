@@ -1,0 +1,47 @@
+import { execFileSync } from 'node:child_process';
+import type { BenchRow } from './bench-row.ts';
+import * as drag from './drag.ts';
+import * as fill from './fill.ts';
+import * as pageLoad from './page-load.ts';
+import { benchReadGeoTiff } from './read-geotiff.ts';
+import * as slope from './slope.ts';
+
+/**
+ * `npm run bench [name …]`: every speed bar, each measured with its reference in this run. Ratios
+ * hold on a noisy machine, milliseconds hardly. Names: slope fill read load drag.
+ */
+const benches: Record<string, () => Promise<BenchRow[]>> = {
+  slope: slope.run,
+  fill: fill.run,
+  read: async () => {
+    const { medianMilliseconds, gdalMilliseconds, gdal, ratio } = await benchReadGeoTiff();
+    return [
+      {
+        name: 'GeoTIFF of 16 M cells read in the browser, median of 7',
+        ours: medianMilliseconds,
+        reference: gdalMilliseconds,
+        referenceName: `GDAL translate to raw (${gdal})`,
+        ratio,
+        bar: 'ratio at most 1.3',
+      },
+    ];
+  },
+  load: pageLoad.run,
+  drag: drag.run,
+};
+
+const asked = process.argv.slice(2);
+execFileSync('npx', ['vite', 'build', '--logLevel', 'error'], { stdio: 'inherit' });
+for (const [name, run] of Object.entries(benches)) {
+  if (asked.length > 0 && !asked.includes(name)) continue;
+  for (const row of await run()) console.log(lineOf(row));
+}
+process.exit(0);
+
+function lineOf({ name, ours, reference, referenceName, ratio, bar }: BenchRow): string {
+  const against =
+    reference === null
+      ? ''
+      : ` · ${referenceName} ${reference.toFixed(0)} · ratio ${ratio!.toFixed(2)}`;
+  return `${name}: ${ours.toFixed(ours < 10 ? 2 : 0)}${against}${bar ? ` (bar: ${bar})` : ''}`;
+}
