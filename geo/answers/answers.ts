@@ -30,6 +30,7 @@ export interface SiteGround {
   readonly cells: number;
   readonly cellsWithData: number;
   readonly areaSquareMeters: number;
+  /** NaN, with the finding `ground-empty`, where no cell has data. */
   readonly lowestMeters: number;
   readonly highestMeters: number;
 }

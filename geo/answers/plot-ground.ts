@@ -33,6 +33,8 @@ export const plotGround: FeatureDefinition = {
     if (findOutlineFault(rings)) return { done: null };
     const ground = inputs.raster('ground');
     const { areaSquareMeters, perimeterMeters, holesPerimeterMeters } = measurePolygon(rings);
+    // A hole larger than its outline.
+    if (!(areaSquareMeters > 0)) return { done: null };
     const terrain = ground ? terrainOf(feature, ground, areaSquareMeters) : null;
     return {
       done: {

@@ -1,3 +1,4 @@
+import { rowsPerBand } from '../raster/row-bands.ts';
 import type { Work } from '../work.ts';
 import type { Answer, SiteGround } from './answers.ts';
 import type { SiteDefinition } from './definition.ts';
@@ -17,19 +18,15 @@ export const siteGround: SiteDefinition = {
     const ground = inputs.raster('ground');
     if (!ground) return null;
     const { data, width, height, cellGroundAreaSquareMeters } = ground.grid;
-    let cellsWithData = 0;
-    let lowest = Infinity;
-    let highest = -Infinity;
-    for (let row = 0; row < height; row++) {
-      for (let i = row * width; i < (row + 1) * width; i++) {
-        const z = data[i]!;
-        if (!(z === z)) continue;
-        cellsWithData++;
-        if (z < lowest) lowest = z;
-        if (z > highest) highest = z;
-      }
-      if (row % 64 === 63) yield { share: row / height, doing: 'reading heights' };
+    const tally = { cellsWithData: 0, lowest: Infinity, highest: -Infinity };
+    const band = rowsPerBand(width);
+    for (let row = 0; row < height; row += band) {
+      const end = Math.min(height, row + band);
+      addHeights(tally, data, row * width, end * width);
+      yield { share: end / height, doing: 'reading heights' };
     }
+    const { cellsWithData } = tally;
+    const isEmpty = cellsWithData === 0;
     const survey = surveyQuality(ground.record);
     return {
       value: {
@@ -37,10 +34,10 @@ export const siteGround: SiteDefinition = {
         cells: width * height,
         cellsWithData,
         areaSquareMeters: cellsWithData * cellGroundAreaSquareMeters,
-        lowestMeters: lowest,
-        highestMeters: highest,
+        lowestMeters: isEmpty ? NaN : tally.lowest,
+        highestMeters: isEmpty ? NaN : tally.highest,
       },
-      findings: surveyFindings(survey),
+      findings: isEmpty ? [finding('stop', 'ground-empty')] : surveyFindings(survey),
       basis: {
         method: [
           'Counts the cells that hold a height, each with its true ground area at the middle of the site.',
@@ -59,6 +56,26 @@ export const siteGround: SiteDefinition = {
     };
   },
 };
+
+interface HeightTally {
+  cellsWithData: number;
+  lowest: number;
+  highest: number;
+}
+
+function addHeights(tally: HeightTally, data: Float32Array, from: number, to: number): void {
+  let { cellsWithData, lowest, highest } = tally;
+  for (let i = from; i < to; i++) {
+    const z = data[i]!;
+    if (z !== z) continue;
+    cellsWithData++;
+    if (z < lowest) lowest = z;
+    if (z > highest) highest = z;
+  }
+  tally.cellsWithData = cellsWithData;
+  tally.lowest = lowest;
+  tally.highest = highest;
+}
 
 function surveyFindings(survey: SiteGround['survey']): Finding[] {
   const found: Finding[] = [];
