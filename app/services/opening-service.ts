@@ -104,7 +104,6 @@ export function openingServices(plan: OpenPlan, door: Door): OpeningServices {
           };
     const done = plan.document.transact(change);
     if (!done.ok) session.setState({ problem: done.problem });
-    else if (opening.notKept) session.setState({ problem: opening.notKept });
   }
 
   return {

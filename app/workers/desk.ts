@@ -3,9 +3,9 @@ import type { Work } from '../../geo/work.ts';
 import { breathe, sliceMilliseconds } from './slices.ts';
 
 /**
- * The order of work inside the ground worker, one thing at a time: answers about what was just
- * touched, then tiles (newest first, they are what the eye is on), then the slow answers of the
- * whole site. Everything runs in slices, and between any two slices messages get in.
+ * The order of work inside the ground worker, one thing at a time: short answers about what was just
+ * touched, then tiles (newest first, they are what the eye is on) and the slow answers of the whole
+ * site turn by turn. Everything runs in slices, and between any two slices messages get in.
  */
 export interface Desk {
   /** Something changed: stale answers are worked out anew. */
@@ -51,15 +51,16 @@ export function createDesk(graph: AnswerGraph, events: DeskEvents): Desk {
     let tileTurn = false;
     for (;;) {
       const job = nextJob();
-      const tileFirst = tiles.length > 0 && (tileTurn || !job || job.featureId === null);
+      const tileFirst = tiles.length > 0 && (tileTurn || !job);
       if (tileFirst) {
         tileTurn = false;
         const task = tiles.pop()!;
         if (!task.dropped()) await task.run();
       } else if (job) {
         answered = true;
-        // A long answer about one feature shares the thread with the tiles.
-        tileTurn = !runSlice(job);
+        // Slow answers share the thread with the tiles, turn by turn.
+        const ended = runSlice(job);
+        tileTurn = !ended || job.featureId === null;
       } else {
         break;
       }

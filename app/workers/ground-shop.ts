@@ -27,6 +27,11 @@ export class GroundShop {
   #pool: DecodePool | null = null;
   #lastGround: GroundInUse | null = null;
   #lastPhoto: PhotoInUse | null = null;
+  readonly #onNotKept: (problem: Problem) => void;
+
+  constructor(onNotKept: (problem: Problem) => void) {
+    this.#onNotKept = onNotKept;
+  }
 
   async open(
     sources: readonly ByteSource[],
@@ -56,12 +61,14 @@ export class GroundShop {
       const id = await contentHash(pixels as Uint8ClampedArray<ArrayBuffer>);
       this.#lastPhoto = { record: { ...record, id }, pixels };
       const { width, height } = record;
-      const kept = await this.#rasters.put(
-        pixels as Uint8ClampedArray<ArrayBuffer>,
-        { kind: 'photo', format: 'rgba', width, height },
-        id,
+      this.#keep(
+        this.#rasters.put(
+          pixels as Uint8ClampedArray<ArrayBuffer>,
+          { kind: 'photo', format: 'rgba', width, height },
+          id,
+        ),
       );
-      return { kind: 'photo', photo: this.#lastPhoto.record, notKept: problemOf(kept) };
+      return { kind: 'photo', photo: this.#lastPhoto.record };
     }
     if (opened.kind !== 'opened') return opened;
     const { grid, draft } = opened;
@@ -69,12 +76,17 @@ export class GroundShop {
     const record: GroundRecord = { ...draft, id: await contentHash(data) };
     this.#lastGround = { record, grid, frame: openFrame(grid.frame) };
     const { width, height } = grid;
-    const kept = await this.#rasters.put(
-      data,
-      { kind: 'ground', format: 'float32', width, height },
-      record.id,
+    this.#keep(
+      this.#rasters.put(data, { kind: 'ground', format: 'float32', width, height }, record.id),
     );
-    return { kind: 'opened', ground: record, notKept: problemOf(kept) };
+    return { kind: 'opened', ground: record };
+  }
+
+  /** A raster is shown at once and kept meanwhile; what cannot be kept is said. */
+  #keep(putting: Promise<Result<string>>): void {
+    void putting.then((kept) => {
+      if (!kept.ok) this.#onNotKept(kept.problem);
+    });
   }
 
   async ground(record: GroundRecord): Promise<Result<GroundInUse>> {
@@ -95,8 +107,4 @@ export class GroundShop {
     this.#lastPhoto = { record, pixels: new Uint8ClampedArray(stored.value.bytes) };
     return ok(this.#lastPhoto);
   }
-}
-
-function problemOf(result: Result<unknown>): Problem | null {
-  return result.ok ? null : result.problem;
 }

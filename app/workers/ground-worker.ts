@@ -18,7 +18,7 @@ import { TileShop } from './tile-shop.ts';
  * This file only wires: each request to what does it, each answer back through the door.
  */
 
-const shop = new GroundShop();
+const shop = new GroundShop((problem) => door.say({ event: 'failed', problem }));
 const tiles = new TileShop();
 const graph = new AnswerGraph(definitions);
 let ground: GroundInUse | null = null;

@@ -17,13 +17,8 @@ import type { TileKind } from '../../layers/tiles/tile-kind.ts';
 export type { GroundChoices, Overview, PixelWindow } from '../../geo/formats/opening.ts';
 
 export type GroundOpening =
-  | {
-      readonly kind: 'opened';
-      readonly ground: GroundRecord;
-      /** It is open, but this browser could not keep it: why. */
-      readonly notKept: Problem | null;
-    }
-  | { readonly kind: 'photo'; readonly photo: PhotoRecord; readonly notKept: Problem | null }
+  | { readonly kind: 'opened'; readonly ground: GroundRecord }
+  | { readonly kind: 'photo'; readonly photo: PhotoRecord }
   | Asked
   | { readonly kind: 'refused'; readonly problem: Problem };
 

@@ -78,7 +78,10 @@ async function fromEncoded({
         name,
       );
     }
-    const canvas = new OffscreenCanvas(width, height).getContext('2d')!;
+    // Read back at once: kept off the graphics card, which would only slow it down.
+    const canvas = new OffscreenCanvas(width, height).getContext('2d', {
+      willReadFrequently: true,
+    })!;
     canvas.drawImage(bitmap, 0, 0);
     bitmap.close();
     const { data } = canvas.getImageData(0, 0, width, height);
