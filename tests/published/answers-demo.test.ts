@@ -182,6 +182,34 @@ describe('against GDAL', () => {
     }
   });
 
+  test('shorelines run where the ground passes the spill height', async () => {
+    const heights = (await gdal.band(path)).data;
+    const { lowSpots, outlines } = answers.site.lowSpots!.value;
+    for (const { id, spillElevationMeters, areaSquareMeters } of lowSpots) {
+      const rings = outlines[id]!.flat().map((ring) =>
+        ring.map(([lng, lat]) => [lng, lat] as const),
+      );
+      const shores = await Promise.all(rings.map((ring) => toDemo(ring)));
+      for (const [x, y] of shores.flat()) {
+        // Corners lie on lines between neighbouring cell centres, so one of the shares is whole.
+        const across = x - 500_000.5;
+        const down = 4_000_719.5 - y;
+        const [c, r] = [Math.floor(across + 1e-3), Math.floor(down + 1e-3)];
+        const [u, v] = [across - c, down - r];
+        expect(Math.min(Math.abs(u), Math.abs(v))).toBeLessThan(2e-4);
+        const at = (dc: number, dr: number) => heights[(r + dr) * 900 + c + dc]!;
+        const north = at(0, 0) * (1 - u) + at(1, 0) * u;
+        const south = at(0, 1) * (1 - u) + at(1, 1) * u;
+        // Degrees are kept to 0.1 mm, crossings 1 mm off the centres, on slopes of a few per cent.
+        expect(Math.abs(north * (1 - v) + south * v - spillElevationMeters)).toBeLessThan(5e-4);
+      }
+      const enclosed = Math.abs(shores.reduce((sum, ring) => sum + shoelace(ring), 0));
+      // Cells in or out by their centre against the line between: four deviations of √n cells.
+      const corners = shores.flat().length;
+      expect(Math.abs(enclosed - areaSquareMeters)).toBeLessThan(1.2 * Math.sqrt(corners));
+    }
+  });
+
   test('ground under the stands', async () => {
     for (const id of ['A1', 'A2', 'B1']) {
       const at = featureOf(id).geometry.coordinates as [number, number];
