@@ -45,12 +45,12 @@ function boxesOfRow(
  * from its own cells to their dry neighbours. `label` counts from 1, `box` is left, top, right,
  * bottom of its cells. Rings of [longitude, latitude], closed, rounded to 1e-9 degree.
  */
-export function spotOutline(
+export function* spotOutline(
   ground: GroundInUse,
   surface: LowSpotSurface,
   label: number,
   box: ArrayLike<number>,
-): LngLatPolygon[] {
+): Work<LngLatPolygon[]> {
   const { grid, frame } = ground;
   const left = Math.max(0, box[0]! - 1);
   const top = Math.max(0, box[1]! - 1);
@@ -58,13 +58,10 @@ export function spotOutline(
   const height = Math.min(grid.height - 1, box[3]! + 1) - top + 1;
   const spill = surface.spots[label - 1]!.spillElevationMeters;
   const depth = new Float64Array(width * height);
+  const { data } = grid;
   for (let row = 0; row < height; row++) {
-    for (let column = 0; column < width; column++) {
-      const cell = (top + row) * grid.width + left + column;
-      const below = spill - grid.data[cell]!;
-      // A neighbouring spot at another level is no part of this one.
-      depth[row * width + column] = surface.labels[cell] === label ? below : Math.min(below, 0);
-    }
+    const start = (top + row) * grid.width + left;
+    depthsOfRow(depth, row * width, width, data, surface.labels, start, label, spill);
   }
   const toLngLat = ([column, row]: readonly [number, number]): [number, number] => {
     const [lng, lat] = frame.toLngLat(
@@ -73,10 +70,28 @@ export function spotOutline(
     );
     return [Math.round(lng * 1e9) / 1e9, Math.round(lat * 1e9) / 1e9];
   };
-  return ringPolygons(isoRings(depth, width, height, 0), -1).map((rings) =>
+  return ringPolygons(yield* isoRings(depth, width, height, 0), -1).map((rings) =>
     rings.map((ring) => {
       const closed = ring.map(toLngLat);
       return [...closed, closed[0]!];
     }),
   );
+}
+
+/** Depth below the spill along a row, 0 or less outside the spot. */
+function depthsOfRow(
+  depth: Float64Array,
+  to: number,
+  width: number,
+  data: Float32Array,
+  labels: Int32Array,
+  start: number,
+  label: number,
+  spill: number,
+): void {
+  for (let column = 0; column < width; column++) {
+    const below = spill - data[start + column]!;
+    // A neighbouring spot at another level is no part of this one.
+    depth[to + column] = labels[start + column] === label ? below : Math.min(below, 0);
+  }
 }

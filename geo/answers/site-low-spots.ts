@@ -1,4 +1,4 @@
-import type { Work } from '../work.ts';
+import type { Progress, Work } from '../work.ts';
 import type { Answer, LngLatPolygon, SiteLowSpots } from './answers.ts';
 import type { SiteDefinition } from './definition.ts';
 import { finding, surveyConfidence } from './ground-inputs.ts';
@@ -24,8 +24,8 @@ export const siteLowSpots: SiteDefinition = {
     const outlines: Record<string, readonly LngLatPolygon[]> = {};
     for (const [i, { id, label }] of listed.entries()) {
       const box = boxes.subarray((label - 1) * 4, label * 4);
-      outlines[id] = spotOutline(ground, surface, label, box);
-      yield { share: i / listed.length, doing: 'outlining low spots' };
+      const progress = { share: i / listed.length, doing: 'outlining low spots' };
+      outlines[id] = yield* asPartOf(progress, spotOutline(ground, surface, label, box));
     }
     const value: SiteLowSpots = {
       lowSpots: listed.map(({ label: _label, ...spot }) => spot),
@@ -65,6 +65,15 @@ export const siteLowSpots: SiteDefinition = {
     };
   },
 };
+
+/** A part's own shares would send the progress line back and forth. */
+function* asPartOf<T>(progress: Progress, part: Work<T>): Work<T> {
+  for (;;) {
+    const step = part.next();
+    if (step.done) return step.value;
+    yield progress;
+  }
+}
 
 function sum(numbers: readonly number[]): number {
   return numbers.reduce((total, n) => total + n, 0);

@@ -8,7 +8,10 @@ export interface SystemChoice {
 
 /** Accepted codes that stand in no table row: degrees, web mercator, and the zones of drones. */
 const otherCodes = [
-  ...[4326, 4269, 6318, 3857],
+  4326,
+  4269,
+  6318,
+  3857,
   ...Array.from({ length: 60 }, (_, i) => 32_601 + i),
   ...Array.from({ length: 60 }, (_, i) => 32_701 + i),
 ];

@@ -1,3 +1,6 @@
+import type { Work } from '../work.ts';
+import { rowsPerBand } from './row-bands.ts';
+
 /**
  * Closed outlines of where a field lies above a level.
  */
@@ -15,45 +18,62 @@ const keepOff = 1 / 1024;
  * the mean of its four corners. Crossings next to NaN or the rim are half way. A crossing keeps
  * 1/1024 of a cell off the centres, so that rings never touch themselves or each other, not even
  * round a centre that lies exactly at the level (the spill of a low spot does).
- * Throws RangeError where the field is not width × height.
+ * Yields per band of rows. Throws RangeError where the field is not width × height.
  * Example: one cell of 1 among zeros at level 0.5 gives a diamond of half a cell's reach.
  */
-export function isoRings(
+export function* isoRings(
   field: ArrayLike<number>,
   width: number,
   height: number,
   level: number,
-): IsoRing[] {
+): Work<IsoRing[]> {
   if (field.length !== width * height) {
     throw new RangeError(`a field of ${field.length} is not ${width} x ${height}`);
   }
-  // A rim of "below" all round closes every ring; edges are numbered in the widened grid.
-  const wide = width + 2;
-  const at = (row: number, column: number): number =>
-    row < 1 || column < 1 || row > height || column > width
-      ? NaN
-      : field[(row - 1) * width + column - 1]!;
-  /** From the edge where a piece of outline enters a square to the edge where it leaves. */
-  const next = new Map<number, number>();
-  for (let row = 0; row <= height; row++) {
-    let west = 0;
-    for (let column = 0; column <= width; column++) {
-      // Bits 4 and 2 for the two corners on the east side; next square they are on its west side.
-      const east =
-        (at(row, column + 1) > level ? 4 : 0) + (at(row + 1, column + 1) > level ? 2 : 0);
-      const sort = west + east;
-      west = (east & 4) * 2 + (east & 2) / 2;
-      if (sort === 0 || sort === 15) continue;
-      const top = 2 * (row * wide + column);
-      const left = top + 1;
-      const bottom = 2 * ((row + 1) * wide + column);
-      const right = 2 * (row * wide + column + 1) + 1;
-      const isSaddle = sort === 5 || sort === 10;
-      const middleIsAbove = isSaddle && meanOfSquare(at, row, column) > level;
-      link(next, sort, middleIsAbove, top, right, bottom, left);
-    }
+  const walk: Walk = {
+    // A rim of "below" all round closes every ring; edges are numbered in the widened grid.
+    wide: width + 2,
+    level,
+    at: (row, column) =>
+      row < 1 || column < 1 || row > height || column > width
+        ? NaN
+        : field[(row - 1) * width + column - 1]!,
+    next: new Map(),
+  };
+  const band = rowsPerBand(width);
+  for (let row = 0; row <= height; row += band) {
+    const end = Math.min(height + 1, row + band);
+    for (let r = row; r < end; r++) linkRow(walk, r);
+    yield { share: end / (height + 1), doing: 'drawing outlines' };
   }
-  return trace(next, wide, level, at);
+  return trace(walk);
+}
+
+interface Walk {
+  readonly wide: number;
+  readonly level: number;
+  at(row: number, column: number): number;
+  /** From the edge where a piece of outline enters a square to the edge where it leaves. */
+  readonly next: Map<number, number>;
+}
+
+/** The squares between one row of the widened grid and the next. */
+function linkRow({ wide, level, at, next }: Walk, row: number): void {
+  let west = 0;
+  for (let column = 0; column < wide - 1; column++) {
+    // Bits 4 and 2 for the two corners on the east side; next square they are on its west side.
+    const east = (at(row, column + 1) > level ? 4 : 0) + (at(row + 1, column + 1) > level ? 2 : 0);
+    const sort = west + east;
+    west = (east & 4) * 2 + (east & 2) / 2;
+    if (sort === 0 || sort === 15) continue;
+    const top = 2 * (row * wide + column);
+    const left = top + 1;
+    const bottom = 2 * ((row + 1) * wide + column);
+    const right = 2 * (row * wide + column + 1) + 1;
+    const isSaddle = sort === 5 || sort === 10;
+    const middleIsAbove = isSaddle && meanOfSquare(at, row, column) > level;
+    link(next, sort, middleIsAbove, top, right, bottom, left);
+  }
 }
 
 function meanOfSquare(
@@ -111,12 +131,7 @@ function link(
   }
 }
 
-function trace(
-  next: Map<number, number>,
-  wide: number,
-  level: number,
-  at: (row: number, column: number) => number,
-): IsoRing[] {
+function trace({ next, wide, level, at }: Walk): IsoRing[] {
   const rings: IsoRing[] = [];
   while (next.size > 0) {
     const first: number = next.keys().next().value!;

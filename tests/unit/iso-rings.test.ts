@@ -1,7 +1,10 @@
 import { describe, expect, test } from 'vitest';
-import { isoRings, type IsoRing } from '../../geo/raster/iso-rings.ts';
+import { isoRings as isoRingsWork, type IsoRing } from '../../geo/raster/iso-rings.ts';
 import { ringPolygons } from '../../geo/raster/ring-polygons.ts';
+import { finish } from '../../geo/work.ts';
 import { seeded } from '../seeded.ts';
+
+const isoRings = (...args: Parameters<typeof isoRingsWork>) => finish(isoRingsWork(...args));
 
 /** Outlines against surfaces whose contours are known, and against counting on seeded fields. */
 
