@@ -110,6 +110,14 @@ export function outlineProblem(feature: PlanFeature): Problem | null {
       where: feature.id,
     };
   }
+  if (fault.fault === 'hole-outside') {
+    return {
+      code: 'outline-crosses-itself',
+      what: `A hole of ${feature.name} lies outside its outline, so its acres are not clear.`,
+      wayOut: 'Mend it: what lies outside becomes an outline of its own. Or undo.',
+      where: feature.id,
+    };
+  }
   return {
     code: 'outline-crosses-itself',
     what: `The outline of ${feature.name} crosses itself, so its acres are not clear.`,

@@ -37,7 +37,7 @@ const writers: Readonly<Record<string, Writer>> = {
   }),
   'partly-off-ground': (values) => ({
     lead: 'Open elevation that covers the rest.',
-    rest: `Only ${percent(values['coveredShare'])} of it lies over ground with heights; slopes and low spots are for that part.`,
+    rest: `Only ${percent(values['coveredShare'])} of it lies over ground with heights; what is said of the ground is for that part.`,
   }),
   'survey-date-unknown': () => ({
     lead: 'Set the survey date.',

@@ -90,8 +90,12 @@ export class GroundShop {
   }
 
   async ground(record: GroundRecord): Promise<Result<GroundInUse>> {
-    if (this.#lastGround?.record.id === record.id) {
-      return ok({ ...this.#lastGround, record });
+    const last = this.#lastGround;
+    if (last?.record.id === record.id) {
+      // The same numbers may have been opened at another place.
+      const grid = { ...record.place, data: last.grid.data };
+      this.#lastGround = { record, grid, frame: openFrame(grid.frame) };
+      return ok(this.#lastGround);
     }
     const stored = await this.#rasters.get(record.id);
     if (!stored.ok) return stored;

@@ -1,5 +1,6 @@
 import { definitions } from '../../geo/answers/definitions.ts';
 import type { GroundInUse } from '../../geo/answers/definition.ts';
+import { fingerprint } from '../../geo/answers/fingerprint.ts';
 import { AnswerGraph } from '../../geo/answers/graph.ts';
 import type { FeatureAnswers, SiteAnswers } from '../../geo/answers/answers.ts';
 import { planeSlopeIn } from '../../geo/ground/plane-slope.ts';
@@ -84,11 +85,15 @@ const door = serveDoor(self, {
   async useGround({ record }) {
     const opened = record ? await shop.ground(record) : null;
     if (opened && !opened.ok) return { problem: opened.problem };
-    const sameNumbers = opened !== null && ground?.record.id === opened.value.record.id;
+    // Another date or name is no reason to draw anew; another place is.
+    const same =
+      opened !== null &&
+      ground?.record.id === opened.value.record.id &&
+      fingerprint(ground.record.place) === fingerprint(opened.value.record.place);
     ground = opened?.value ?? null;
     graph.setRasters(ground ? { ground } : {});
     desk.goOn();
-    if (!sameNumbers) {
+    if (!same) {
       await tiles.useGround(ground?.grid ?? null, ground?.frame ?? null, units);
       door.say({
         event: 'tiles-changed',

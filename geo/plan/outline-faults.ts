@@ -2,14 +2,14 @@ import type { Position } from './feature.ts';
 
 /** What can be wrong with a drawn outline beyond its shape being a ring. */
 export interface OutlineFault {
-  readonly fault: 'crosses-itself' | 'no-area';
-  /** Where two edges cross; the first corner where there is no area. */
+  readonly fault: 'crosses-itself' | 'no-area' | 'hole-outside';
+  /** Where two edges cross; the first corner of a hole outside or of what has no area. */
   readonly at: Position;
 }
 
 /**
- * Finds why an outline encloses no clear piece of ground: two of its edges cross or touch, or its
- * corners lie on one line. Null where it is sound.
+ * Finds why an outline encloses no clear piece of ground: two of its edges cross or touch, its
+ * corners lie on one line, or a hole lies outside it. Null where it is sound.
  * Positions are longitude and latitude in degrees; edges are taken as straight in them, which for
  * outlines of a few miles is the same question as on the ground. O(n²) in the corners, with a
  * bounding test first: 2,000 corners take a few milliseconds.
@@ -24,7 +24,19 @@ export function findOutlineFault(rings: readonly (readonly Position[])[]): Outli
       if (at) return { fault: 'crosses-itself', at };
     }
   }
-  return null;
+  // No edges cross, so one corner of a hole speaks for all of it.
+  const astray = rings.slice(1).find((hole) => hole.length > 0 && !holds(outer, hole[0]!));
+  return astray ? { fault: 'hole-outside', at: astray[0]! } : null;
+}
+
+function holds(ring: readonly Position[], [x, y]: Position): boolean {
+  let inside = false;
+  for (let i = 0, j = ring.length - 1; i < ring.length; j = i++) {
+    const [ax, ay] = ring[i]!;
+    const [bx, by] = ring[j]!;
+    if (ay > y !== by > y && x < ((bx - ax) * (y - ay)) / (by - ay) + ax) inside = !inside;
+  }
+  return inside;
 }
 
 interface Edge {

@@ -49,6 +49,7 @@ test('the demo opens handsome at every size, with the answers of its plots', asy
     const { page, errors } = await openPage(size);
     await demoReady(page);
     await page.screenshot({ path: `fixtures/pictures/demo-${size}.png`, timeout: 60_000 });
+    expect(await faults(page)).toEqual([]);
     if (size === 'desk') {
       // trade notes §6.3: plots of 3.11, 0.69 and 1.21 ac.
       for (const acres of ['3.11', '0.69', '1.21']) {
@@ -127,6 +128,18 @@ test('own ground through the file picker: a plot is drawn, read, kept, undone an
   expect(errors).toEqual([]);
   await page.context().close();
 });
+
+/** What axe-core finds wrong with the page for people who do not see or point. */
+async function faults(page: Page): Promise<string[]> {
+  await page.addScriptTag({ path: 'node_modules/axe-core/axe.min.js' });
+  return page.evaluate(async () => {
+    const { axe } = globalThis as unknown as {
+      axe: { run(): Promise<{ violations: { id: string; nodes: { html: string }[] }[] }> };
+    };
+    const { violations } = await axe.run();
+    return violations.map((v) => `${v.id}: ${v.nodes[0]?.html ?? ''}`);
+  });
+}
 
 function shoelace(points: readonly (readonly [number, number])[]): number {
   let twice = 0;

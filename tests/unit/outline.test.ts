@@ -34,6 +34,11 @@ test('touching itself, folding back and a hole over the edge are faults', () => 
   expect(findOutlineFault([square, hole])?.fault).toBe('crosses-itself');
 });
 
+test('a hole wholly outside is a fault', () => {
+  const outside = [at(2, 2), at(2, 3), at(3, 3), at(2, 2)];
+  expect(findOutlineFault([square, outside])?.fault).toBe('hole-outside');
+});
+
 test('corners on one line enclose nothing', () => {
   expect(findOutlineFault([[at(0, 0), at(1, 1), at(3, 3), at(0, 0)]])?.fault).toBe('no-area');
 });
