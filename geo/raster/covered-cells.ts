@@ -90,20 +90,6 @@ export function eachCoveredRun(
   return missing;
 }
 
-/**
- * As `eachCoveredRun`, cell by cell: for what looks up other rasters at each cell. Sums that only
- * need the values are several times faster by runs.
- */
-export function eachCoveredCell(
-  covered: CoveredCells,
-  field: CellField,
-  visit: (value: number, share: number, row: number, column: number) => void,
-): number {
-  return eachCoveredRun(covered, field, (data, from, to, share, row, column) => {
-    for (let i = from; i < to; i++) visit(data[i]!, share, row, column + i - from);
-  });
-}
-
 /** Splits columns `start` to `end` of one row at cells without data; returns the cells with. */
 function runsWithData(
   data: Float32Array,
