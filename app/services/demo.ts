@@ -60,7 +60,7 @@ export async function startDemo(plan: OpenPlan, door: Door): Promise<void> {
 }
 
 function read(door: Door, files: File[], choices: GroundChoices): Promise<GroundOpening> {
-  return door.ask('openFiles', { files, choices }).answer;
+  return door.ask('openFiles', { files, choices, useAtOnce: true }).answer;
 }
 
 async function fetchFile(name: string): Promise<File> {

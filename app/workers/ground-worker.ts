@@ -57,6 +57,24 @@ const desk = createDesk(graph, {
     }),
 });
 
+async function useGround(next: GroundInUse | null): Promise<void> {
+  // Another date or name is no reason to draw anew; another place is.
+  const same =
+    next !== null &&
+    ground?.record.id === next.record.id &&
+    fingerprint(ground.record.place) === fingerprint(next.record.place);
+  ground = next;
+  graph.setRasters(ground ? { ground } : {});
+  desk.goOn();
+  if (same) return;
+  await tiles.useGround(ground?.grid ?? null, ground?.frame ?? null, units);
+  door.say({
+    event: 'tiles-changed',
+    kinds: ['relief', 'slope', 'elevation', 'contours'],
+    version: String(++version),
+  });
+}
+
 function probe({ lng, lat }: { lng: number; lat: number }): Probe {
   if (!ground) return { elevationMeters: null, slope: null };
   const { grid, frame } = ground;
@@ -76,7 +94,14 @@ function numberOrNull(value: number): number | null {
 }
 
 const door = serveDoor(self, {
-  openFiles: ({ files, choices }, asking) => shop.open(files.map(blobSource), choices, asking),
+  async openFiles({ files, choices, useAtOnce }, asking) {
+    const opening = await shop.open(files.map(blobSource), choices, asking);
+    if (useAtOnce && opening.kind === 'opened') {
+      const opened = await shop.ground(opening.ground);
+      if (opened.ok) void useGround(opened.value);
+    }
+    return opening;
+  },
   async openAddress({ url, choices }, asking) {
     const source = await openRangeSource(url);
     if (!source.ok) return { kind: 'refused', problem: source.problem };
@@ -85,22 +110,7 @@ const door = serveDoor(self, {
   async useGround({ record }) {
     const opened = record ? await shop.ground(record) : null;
     if (opened && !opened.ok) return { problem: opened.problem };
-    // Another date or name is no reason to draw anew; another place is.
-    const same =
-      opened !== null &&
-      ground?.record.id === opened.value.record.id &&
-      fingerprint(ground.record.place) === fingerprint(opened.value.record.place);
-    ground = opened?.value ?? null;
-    graph.setRasters(ground ? { ground } : {});
-    desk.goOn();
-    if (!same) {
-      await tiles.useGround(ground?.grid ?? null, ground?.frame ?? null, units);
-      door.say({
-        event: 'tiles-changed',
-        kinds: ['relief', 'slope', 'elevation', 'contours'],
-        version: String(++version),
-      });
-    }
+    await useGround(opened?.value ?? null);
     return { problem: null };
   },
   async usePhoto({ record }) {

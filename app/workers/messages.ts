@@ -29,7 +29,15 @@ export interface Probe {
 
 export interface Requests {
   /** Files are read by slice; nothing is kept unless it opens wholly. */
-  openFiles: [{ files: readonly File[]; choices: GroundChoices }, GroundOpening];
+  openFiles: [
+    {
+      files: readonly File[];
+      choices: GroundChoices;
+      /** Answers begin at once, before the page has said that the plan takes this ground. */
+      useAtOnce?: boolean;
+    },
+    GroundOpening,
+  ];
   openAddress: [{ url: string; choices: GroundChoices }, GroundOpening];
   /** Takes a stored ground or photo into use by content hash; null puts it away. */
   useGround: [{ record: GroundRecord | null }, { problem: Problem | null }];
