@@ -56,13 +56,16 @@ function waitFor(page: Page, condition: string): Promise<unknown> {
 async function drawPlot(page: Page): Promise<{ x: number; y: number }> {
   await settled(page);
   await page.mouse.move(760, 380);
-  for (let i = 0; i < 12; i++) await page.mouse.wheel(0, -240);
-  await page.waitForTimeout(1500);
-  await settled(page);
-  const place = await mapPlace(page);
-  const [lng, lat] = place.toLngLat(760, 380);
-  const metersPerDegree = 111_320 * Math.cos((lat * Math.PI) / 180);
-  const half = place.toPixel(lng + 55 / metersPerDegree, lat).x - 760;
+  let half = 0;
+  for (let turns = 0; half < 130 && turns < 40; turns++) {
+    await page.mouse.wheel(0, -120);
+    await page.waitForTimeout(600);
+    await settled(page);
+    const place = await mapPlace(page);
+    const [lng, lat] = place.toLngLat(760, 380);
+    const metersPerDegree = 111_320 * Math.cos((lat * Math.PI) / 180);
+    half = place.toPixel(lng + 55 / metersPerDegree, lat).x - 760;
+  }
   const corners = [
     [760 - half, 380 - half],
     [760 + half, 380 - half],
