@@ -1,7 +1,7 @@
 import type { Grid } from '../raster/grid.ts';
 import { outFor, rowsPerBand } from '../raster/row-bands.ts';
 import type { Work } from '../work.ts';
-import { hornGradientRow } from './horn-gradient.ts';
+import { hornGradientRow, hornRow, type EdgeRule, type HornRow } from './horn-gradient.ts';
 import type { SlopeOptions } from './slope.ts';
 
 /**
@@ -17,20 +17,32 @@ export function* aspectHorn(ground: Grid, options: SlopeOptions = {}): Work<Floa
   const { width, height } = ground;
   const out = outFor(width * height, options.out);
   const edges = options.edges ?? 'no-data';
-  const east = new Float64Array(width);
-  const north = new Float64Array(width);
+  const gradient = hornRow(width);
   const band = Math.max(1, rowsPerBand(width) >> 1);
-  for (let row = 0; row < height; row++) {
-    hornGradientRow(ground, row, edges, east, north);
-    facingRow(east, north, width, out, row * width);
-    if ((row + 1) % band === 0) yield { share: (row + 1) / height, doing: 'aspect' };
+  for (let row = 0; row < height; row += band) {
+    const end = Math.min(height, row + band);
+    aspectRows(ground, row, end, edges, gradient, out);
+    yield { share: end / height, doing: 'aspect' };
   }
   return out;
 }
 
+function aspectRows(
+  ground: Grid,
+  from: number,
+  to: number,
+  edges: EdgeRule,
+  gradient: HornRow,
+  out: Float32Array,
+): void {
+  for (let row = from; row < to; row++) {
+    hornGradientRow(ground, row, edges, gradient);
+    facingRow(gradient, ground.width, out, row * ground.width);
+  }
+}
+
 function facingRow(
-  east: Float64Array,
-  north: Float64Array,
+  { east, north }: HornRow,
   width: number,
   out: Float32Array,
   start: number,

@@ -1,7 +1,7 @@
 import type { Grid } from '../raster/grid.ts';
 import { rowsPerBand } from '../raster/row-bands.ts';
 import type { Work } from '../work.ts';
-import { hornGradientRow, type EdgeRule } from './horn-gradient.ts';
+import { hornGradientRow, hornRow, type EdgeRule, type HornRow } from './horn-gradient.ts';
 
 export interface HillshadeOptions {
   /** Where the light comes from, degrees clockwise from grid north. Default 315. */
@@ -36,41 +36,62 @@ export function* hillshade(ground: Grid, options: HillshadeOptions = {}): Work<U
     throw new RangeError(`out holds ${out.length} cells, not ${width * height}`);
   }
   const edges = options.edges ?? 'no-data';
-  const zFactor = options.zFactor ?? 1;
   const altitude = ((options.altitudeDegrees ?? 45) * Math.PI) / 180;
   const azimuth = ((options.azimuthDegrees ?? 315) * Math.PI) / 180;
-  const lightEast = Math.sin(azimuth) * Math.cos(altitude) * 254;
-  const lightNorth = Math.cos(azimuth) * Math.cos(altitude) * 254;
-  const lightUp = Math.sin(altitude) * 254;
-  const flank = Math.cos(altitude) * 254;
-  const east = new Float64Array(width);
-  const north = new Float64Array(width);
+  const light: Light = {
+    four: options.lights === 'four',
+    zFactor: options.zFactor ?? 1,
+    flank: Math.cos(altitude) * 254,
+    east: Math.sin(azimuth) * Math.cos(altitude) * 254,
+    north: Math.cos(azimuth) * Math.cos(altitude) * 254,
+    up: Math.sin(altitude) * 254,
+  };
+  const gradient = hornRow(width);
   const band = rowsPerBand(width);
-  for (let row = 0; row < height; row++) {
-    hornGradientRow(ground, row, edges, east, north);
-    const start = row * width;
-    if (options.lights === 'four') {
-      fourLightsRow(east, north, width, zFactor, flank, lightUp, out, start);
-    } else {
-      oneLightRow(east, north, width, zFactor, lightEast, lightNorth, lightUp, out, start);
-    }
-    if ((row + 1) % band === 0) yield { share: (row + 1) / height, doing: 'relief' };
+  for (let row = 0; row < height; row += band) {
+    const end = Math.min(height, row + band);
+    shadeRows(ground, row, end, edges, light, gradient, out);
+    yield { share: end / height, doing: 'relief' };
   }
   return out;
 }
 
+/** Components of the light times 254; `flank` is its level part. */
+interface Light {
+  readonly four: boolean;
+  readonly zFactor: number;
+  readonly flank: number;
+  readonly east: number;
+  readonly north: number;
+  readonly up: number;
+}
+
+function shadeRows(
+  ground: Grid,
+  from: number,
+  to: number,
+  edges: EdgeRule,
+  light: Light,
+  gradient: HornRow,
+  out: Uint8Array,
+): void {
+  const { width } = ground;
+  for (let row = from; row < to; row++) {
+    hornGradientRow(ground, row, edges, gradient);
+    if (light.four) fourLightsRow(gradient, width, light, out, row * width);
+    else oneLightRow(gradient, width, light, out, row * width);
+  }
+}
+
 /** Cosine between the surface's upright and the light, times 254. */
 function oneLightRow(
-  east: Float64Array,
-  north: Float64Array,
+  { east, north }: HornRow,
   width: number,
-  zFactor: number,
-  lightEast: number,
-  lightNorth: number,
-  lightUp: number,
+  light: Light,
   out: Uint8Array,
   start: number,
 ): void {
+  const { zFactor, east: lightEast, north: lightNorth, up: lightUp } = light;
   for (let column = 0; column < width; column++) {
     const e = zFactor * east[column]!;
     const n = zFactor * north[column]!;
@@ -83,12 +104,9 @@ const half = Math.SQRT1_2;
 
 /** Mean of four single-light shades with weights sin²(bearing the ground faces - azimuth). */
 function fourLightsRow(
-  east: Float64Array,
-  north: Float64Array,
+  { east, north }: HornRow,
   width: number,
-  zFactor: number,
-  flank: number,
-  lightUp: number,
+  { zFactor, flank, up: lightUp }: Light,
   out: Uint8Array,
   start: number,
 ): void {

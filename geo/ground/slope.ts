@@ -1,7 +1,7 @@
 import type { Grid } from '../raster/grid.ts';
 import { outFor, rowsPerBand } from '../raster/row-bands.ts';
 import type { Work } from '../work.ts';
-import { extendedCell, type EdgeRule } from './horn-gradient.ts';
+import { hornGradientRow, hornRow, type EdgeRule, type HornRow } from './horn-gradient.ts';
 
 export interface SlopeOptions {
   /** Default `no-data`, as GDAL. */
@@ -21,80 +21,41 @@ export function* slopeHorn(ground: Grid, options: SlopeOptions = {}): Work<Float
   const { width, height } = ground;
   const out = outFor(width * height, options.out);
   const edges = options.edges ?? 'no-data';
-  const east = new Float64Array(width);
-  const north = new Float64Array(width);
-  const perEast = 1 / (8 * ground.cellWidth);
-  const perNorth = 1 / (8 * ground.cellHeight);
+  const gradient = hornRow(width);
   const band = rowsPerBand(width);
-  for (let row = 0; row < height; row++) {
-    const start = row * width;
-    if (row > 0 && row < height - 1 && width > 2) {
-      out[start] = NaN;
-      out[start + width - 1] = NaN;
-      insideRow(ground.data, start, width, perEast, perNorth, out);
-    } else {
-      out.fill(NaN, start, start + width);
-    }
-    if (edges === 'extended') extendRow(ground, row, east, north, out);
-    if ((row + 1) % band === 0) yield { share: (row + 1) / height, doing: 'slope' };
+  for (let row = 0; row < height; row += band) {
+    const end = Math.min(height, row + band);
+    slopeRows(ground, row, end, edges, gradient, out);
+    yield { share: end / height, doing: 'slope' };
   }
   return out;
 }
 
-/**
- * Cells 1 to width-2 of a row with a row on either side: the arithmetic of `hornGradientRow` and
- * the steepness in one pass, a quarter faster than by way of its two rows (a test holds them equal).
- */
-function insideRow(
-  z: Float32Array,
-  start: number,
-  width: number,
-  perEast: number,
-  perNorth: number,
+/** A plain function per band: loops drawn into a generator's own code run half as fast. */
+function slopeRows(
+  ground: Grid,
+  from: number,
+  to: number,
+  edges: EdgeRule,
+  gradient: HornRow,
   out: Float32Array,
 ): void {
-  let above = z[start - width]!;
-  let below = z[start + width]!;
-  let sumWest = above + 2 * z[start]! + below;
-  let dropWest = above - below;
-  above = z[start - width + 1]!;
-  let middle = z[start + 1]!;
-  below = z[start + width + 1]!;
-  let sumHere = above + 2 * middle + below;
-  let dropHere = above - below;
-  const end = start + width - 1;
-  for (let cell = start + 1; cell < end; cell++) {
-    above = z[cell + 1 - width]!;
-    const level = z[cell + 1]!;
-    below = z[cell + 1 + width]!;
-    const sumEast = above + 2 * level + below;
-    const dropEast = above - below;
-    const e = (sumEast - sumWest) * perEast;
-    const n = (dropWest + 2 * dropHere + dropEast) * perNorth;
-    out[cell] = middle === middle ? Math.sqrt(e * e + n * n) : NaN;
-    sumWest = sumHere;
-    sumHere = sumEast;
-    dropWest = dropHere;
-    dropHere = dropEast;
-    middle = level;
+  for (let row = from; row < to; row++) {
+    hornGradientRow(ground, row, edges, gradient);
+    steepnessRow(gradient, ground.width, out, row * ground.width);
   }
 }
 
-function extendRow(
-  ground: Grid,
-  row: number,
-  east: Float64Array,
-  north: Float64Array,
+function steepnessRow(
+  { east, north }: HornRow,
+  width: number,
   out: Float32Array,
+  start: number,
 ): void {
-  const { data, width } = ground;
   for (let column = 0; column < width; column++) {
-    const cell = row * width + column;
-    if (out[cell] === out[cell] || data[cell] !== data[cell]) continue;
-    extendedCell(ground, row, column, east, north);
     const e = east[column]!;
     const n = north[column]!;
-    out[cell] = Math.sqrt(e * e + n * n);
+    out[start + column] = Math.sqrt(e * e + n * n);
   }
 }
 

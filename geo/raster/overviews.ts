@@ -29,15 +29,27 @@ export function* overviews(grid: Grid, smallestSide = 64): Work<readonly Grid[]>
     };
     const below: Float32Array = new Float32Array(coarser.data.length);
     const band = Math.max(1, rowsPerBand(width) >> 1);
-    for (let row = 0; row < coarser.height; row++) {
-      averageRow(finer, counts, coarser, below, row);
-      if ((row + 1) % band === 0) yield { share: row / coarser.height, doing: 'overviews' };
+    for (let row = 0; row < coarser.height; row += band) {
+      const end = Math.min(coarser.height, row + band);
+      averageRows(finer, counts, coarser, below, row, end);
+      yield { share: end / coarser.height, doing: 'overviews' };
     }
     levels.push(coarser);
     finer = coarser;
     counts = below;
   }
   return levels;
+}
+
+function averageRows(
+  finer: Grid,
+  counts: Float32Array | null,
+  coarser: Grid,
+  below: Float32Array,
+  from: number,
+  to: number,
+): void {
+  for (let row = from; row < to; row++) averageRow(finer, counts, coarser, below, row);
 }
 
 function averageRow(

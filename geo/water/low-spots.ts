@@ -32,20 +32,36 @@ export function* findLowSpots(
   }
   const tally = new SpotTally();
   const band = Math.max(1, rowsPerBand(width) >> 1);
-  for (let row = 0; row < height; row++) {
-    joinRow(data, filled, labels, width, row, tally);
-    if ((row + 1) % band === 0) yield { share: (0.7 * row) / height, doing: 'finding low spots' };
+  for (let row = 0; row < height; row += band) {
+    const end = Math.min(height, row + band);
+    joinRows(data, filled, labels, width, row, end, tally);
+    yield { share: (0.7 * end) / height, doing: 'finding low spots' };
   }
   const { spots, rankOf } = tally.finish(filled, ground.cellGroundAreaSquareMeters);
-  for (let row = 0; row < height; row++) {
-    for (let i = row * width; i < (row + 1) * width; i++) {
-      if (labels[i] !== 0) labels[i] = rankOf[labels[i]!]!;
-    }
-    if ((row + 1) % band === 0) {
-      yield { share: 0.7 + (0.3 * row) / height, doing: 'finding low spots' };
-    }
+  for (let row = 0; row < height; row += band) {
+    const end = Math.min(height, row + band);
+    relabel(labels, row * width, end * width, rankOf);
+    yield { share: 0.7 + (0.3 * end) / height, doing: 'finding low spots' };
   }
   return { spots, labels };
+}
+
+function relabel(labels: Int32Array, from: number, to: number, rankOf: Int32Array): void {
+  for (let i = from; i < to; i++) {
+    if (labels[i] !== 0) labels[i] = rankOf[labels[i]!]!;
+  }
+}
+
+function joinRows(
+  z: Float32Array,
+  filled: Float32Array,
+  labels: Int32Array,
+  width: number,
+  from: number,
+  to: number,
+  tally: SpotTally,
+): void {
+  for (let row = from; row < to; row++) joinRow(z, filled, labels, width, row, tally);
 }
 
 function joinRow(

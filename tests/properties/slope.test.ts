@@ -2,7 +2,6 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { aspectHorn } from '../../geo/ground/aspect.ts';
 import { fitPlane } from '../../geo/ground/plane-fit.ts';
-import { hornGradientRow } from '../../geo/ground/horn-gradient.ts';
 import { planeSlope, planeSlopeIn, planeWindow } from '../../geo/ground/plane-slope.ts';
 import { slopeHorn } from '../../geo/ground/slope.ts';
 import { wholeWindow } from '../../geo/raster/cell-window.ts';
@@ -157,26 +156,6 @@ describe('on rough ground', () => {
       );
       expect(falls.dataMismatches).toBe(0);
       expect(falls.largest).toBeLessThanOrEqual(2 ** -14);
-    }
-  });
-
-  test('slope is the length of the gradient that aspect and shading use', () => {
-    for (const grid of grounds) {
-      for (const edges of ['no-data', 'extended'] as const) {
-        const east = new Float64Array(grid.width);
-        const north = new Float64Array(grid.width);
-        const lengths = new Float32Array(grid.data.length);
-        for (let row = 0; row < grid.height; row++) {
-          hornGradientRow(grid, row, edges, east, north);
-          east.forEach((e, c) => {
-            lengths[row * grid.width + c] = Math.sqrt(e * e + north[c]! * north[c]!);
-          });
-        }
-        expect(rasterDifference(finish(slopeHorn(grid, { edges })), lengths)).toMatchObject({
-          largest: 0,
-          dataMismatches: 0,
-        });
-      }
     }
   });
 
