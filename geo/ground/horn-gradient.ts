@@ -52,7 +52,8 @@ export function hornGradientRow(ground: Grid, row: number, edges: EdgeRule, into
   if (edges === 'extended') extendRow(ground, row, east, north);
 }
 
-function columnsOfThree(
+/** Weighted sum and drop of each column of three heights round a row that has both neighbours. */
+export function columnsOfThree(
   z: Float32Array,
   start: number,
   width: number,

@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { aspectHorn } from '../../geo/ground/aspect.ts';
 import { fitPlane } from '../../geo/ground/plane-fit.ts';
+import { hornGradientRow, hornRow } from '../../geo/ground/horn-gradient.ts';
 import { planeSlope, planeSlopeIn, planeWindow } from '../../geo/ground/plane-slope.ts';
 import { slopeHorn } from '../../geo/ground/slope.ts';
 import { wholeWindow } from '../../geo/raster/cell-window.ts';
@@ -156,6 +157,25 @@ describe('on rough ground', () => {
       );
       expect(falls.dataMismatches).toBe(0);
       expect(falls.largest).toBeLessThanOrEqual(2 ** -14);
+    }
+  });
+
+  test('the fast way over whole rows is the length of the gradient', () => {
+    for (const grid of grounds) {
+      for (const edges of ['no-data', 'extended'] as const) {
+        const row = hornRow(grid.width);
+        const lengths = new Float32Array(grid.data.length);
+        for (let r = 0; r < grid.height; r++) {
+          hornGradientRow(grid, r, edges, row);
+          row.east.forEach((e, c) => {
+            lengths[r * grid.width + c] = Math.sqrt(e * e + row.north[c]! * row.north[c]!);
+          });
+        }
+        expect(rasterDifference(finish(slopeHorn(grid, { edges })), lengths)).toMatchObject({
+          largest: 0,
+          dataMismatches: 0,
+        });
+      }
     }
   });
 
