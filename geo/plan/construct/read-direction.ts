@@ -23,7 +23,7 @@ const azimuths = [
   new RegExp(String.raw`(?<![\d.])(${number})\s*${degreeSign}`, 'i'),
 ];
 const cardinal = /\b(?:due\s+)?(north|south|east|west)\b(?!\s*(?:east|west|line|side|corner))/i;
-const shortCardinal = /(?:^|\bdue\s+)([nsew])\b(?=[\s,]+[\d.])/i;
+const shortCardinal = /(?:^\s*|\bdue\s+)([nsew])\b(?=[\s,]+[\d.])/i;
 
 /**
  * The first direction in some words, degrees clockwise from the deed's north: a quadrant bearing

@@ -12,15 +12,15 @@ export function cut(words: string, { start, end }: Found): string {
   return `${words.slice(0, start)} | ${words.slice(end)}`;
 }
 
-const unitFeet: readonly (readonly [RegExp, number])[] = [
-  [/^ch(?:ains?|s)?$/i, 66],
-  [/^l(?:in)?ks?$/i, 0.66],
-  [/^(?:poles?|rods?|rd|perch(?:es)?|po)$/i, 16.5],
-  [/^(?:f(?:ee)?t|foot|')$/i, 1],
-  [/^(?:in(?:ch(?:es)?)?|")$/i, 1 / 12],
-  [/^y(?:ar)?ds?$/i, 3],
-  [/^mi(?:les?)?$/i, 5280],
-  [/^m(?:et(?:er|re)s?)?$/i, 1 / 0.3048],
+const unitMeters: readonly (readonly [RegExp, number])[] = [
+  [/^ch(?:ains?|s)?$/i, metersFromFeet(66)],
+  [/^l(?:in)?ks?$/i, metersFromFeet(0.66)],
+  [/^(?:poles?|rods?|rd|perch(?:es)?|po)$/i, metersFromFeet(16.5)],
+  [/^(?:f(?:ee)?t|foot|')$/i, metersFromFeet(1)],
+  [/^(?:in(?:ch(?:es)?)?|")$/i, metersFromFeet(1 / 12)],
+  [/^y(?:ar)?ds?$/i, metersFromFeet(3)],
+  [/^mi(?:les?)?$/i, metersFromFeet(5280)],
+  [/^m(?:et(?:er|re)s?)?$/i, 1],
 ];
 const measure = /(?<![\d.])(\d+(?:\.\d*)?|\.\d+)\s*([a-z]+\b|'|")/gi;
 
@@ -32,9 +32,9 @@ const measure = /(?<![\d.])(\d+(?:\.\d*)?|\.\d+)\s*([a-z]+\b|'|")/gi;
 export function findDistance(words: string): Found | null {
   let first: (Found & { unit: number }) | null = null;
   for (const m of words.matchAll(measure)) {
-    const unit = unitFeet.find(([name]) => name.test(m[2]))?.[1];
+    const unit = unitMeters.find(([name]) => name.test(m[2]))?.[1];
     if (unit === undefined) continue;
-    const value = metersFromFeet(Number(m[1]) * unit);
+    const value = Number(m[1]) * unit;
     const end = m.index + m[0].length;
     if (!first) first = { value, start: m.index, end, unit };
     else if (unit < first.unit && /^[\s,.]*(?:and)?[\s,]*$/.test(words.slice(first.end, m.index))) {
