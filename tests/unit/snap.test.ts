@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { snapPoint } from '../../geo/plan/construct/snap.ts';
-import { SnapIndex } from '../../geo/plan/construct/snap-index.ts';
+import { buildSnapIndex } from '../../geo/plan/construct/snap-index.ts';
 import type { PlanFeature, PlanGeometry } from '../../geo/plan/feature.ts';
 import type { XY } from '../../geo/plan/overlay/arrangement.ts';
 import { at, distanceToSegment, frame, line, plane, polygon, rectangle } from '../construct-rig.ts';
@@ -15,7 +15,7 @@ function drawn(id: string, geometry: PlanGeometry, hidden = false): PlanFeature 
 }
 
 describe('one plot and a line', () => {
-  const index = new SnapIndex([
+  const index = buildSnapIndex([
     drawn('plot', polygon(rectangle(0, 0, 100, 60))),
     drawn('lane', line([100, 20], [150, 20])),
     drawn('unseen', line([-1, -1], [-9, -9]), true),
@@ -66,7 +66,7 @@ describe('one plot and a line', () => {
 });
 
 test('an empty plan catches nothing', () => {
-  expect(snapPoint(at(0, 0), new SnapIndex([]), 5, frame)).toEqual([]);
+  expect(snapPoint(at(0, 0), buildSnapIndex([]), 5, frame)).toEqual([]);
 });
 
 test('500 features, 50,000 corners: the same corners and edges as a look at every edge', () => {
@@ -80,7 +80,7 @@ test('500 features, 50,000 corners: the same corners and edges as a look at ever
     });
     return drawn(`f${k}`, polygon(ring));
   });
-  const index = new SnapIndex(features);
+  const index = buildSnapIndex(features);
   const rings = features.map((f) =>
     (f.geometry as Extract<PlanGeometry, { type: 'Polygon' }>).coordinates[0].map(plane),
   );

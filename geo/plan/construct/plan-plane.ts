@@ -1,6 +1,5 @@
 import type { Frame } from '../../frame/crs-types.ts';
 import { roundDegrees, type PlanGeometry, type Position } from '../feature.ts';
-import { findOutlineFault } from '../outline-faults.ts';
 import type { XY } from '../overlay/arrangement.ts';
 import { overlay } from '../overlay/overlay.ts';
 import type { PlanePolygon } from '../overlay/ring-areas.ts';
@@ -64,8 +63,9 @@ function soundInDegrees(rings: Position[][]): Position[][][] {
 /** One millimetre, in degrees. */
 const hair = 1e-8;
 
+/** Draws holes in where they share a corner with the outline or another hole. */
 function apart(rings: Position[][]): Position[][] {
-  if (rings.length < 2 || !findOutlineFault(rings.map((r) => [...r, r[0]]))) return rings;
+  if (rings.length < 2) return rings;
   const seen = new Set(rings[0].map(String));
   return rings.map((ring, i) => {
     if (i === 0) return ring;

@@ -2,7 +2,7 @@ import type { Frame } from '../../frame/crs-types.ts';
 import type { Position } from '../feature.ts';
 import type { XY } from '../overlay/arrangement.ts';
 import { toPosition } from './plan-plane.ts';
-import type { SnapIndex, SnapPiece } from './snap-index.ts';
+import { piecesIn, type SnapIndex, type SnapPiece } from './snap-index.ts';
 
 /**
  * What a pointer can catch on: a corner or point; the foot of the square from the last corner drawn
@@ -49,7 +49,7 @@ export function snapPoint(
   const box = boxRound(frame, p, toleranceMeters + reach);
   const mayCatch = roughCheck(pointer, box, toleranceMeters, reach);
   const found: SnapCandidate[] = [];
-  for (const piece of index.piecesIn(...box)) {
+  for (const piece of piecesIn(index, ...box)) {
     if (options.except?.has(piece.featureId) || !mayCatch(piece)) continue;
     catchesOn(piece, p, from ?? null, toleranceMeters, reach, frame, found);
   }
