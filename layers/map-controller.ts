@@ -15,7 +15,7 @@ import { serveImages } from './plan/serve-images.ts';
 import { PlanSource } from './plan/plan-source.ts';
 import { splitPlan, type PlanView } from './plan/split-plan.ts';
 import { RasterLayers, type Bounds } from './raster-layers.ts';
-import { contourInterval } from './tiles/contour-interval.ts';
+import { contourInterval } from '../geo/raster/contour-interval.ts';
 import { metersPerPixel } from './tiles/mercator.ts';
 import type { TileKind } from './tiles/tile-kind.ts';
 import { serveTiles, type RequestTile } from './tiles/tile-protocol.ts';

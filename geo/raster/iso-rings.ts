@@ -1,4 +1,5 @@
 import type { Work } from '../work.ts';
+import { crossingShare, followEdges, isSaddle, joinSquare } from './marching-squares.ts';
 import { rowsPerBand } from './row-bands.ts';
 
 /**
@@ -7,8 +8,6 @@ import { rowsPerBand } from './row-bands.ts';
 
 /** Corners as [column, row] of cell centres, row down, first corner not repeated. */
 export type IsoRing = [number, number][];
-
-const keepOff = 1 / 1024;
 
 /**
  * Rings round every part of a field that lies above `level`: outer rings run counter-clockwise as
@@ -59,6 +58,7 @@ interface Walk {
 
 /** The squares between one row of the widened grid and the next. */
 function linkRow({ wide, level, at, next }: Walk, row: number): void {
+  const join = (from: number, to: number) => void next.set(from, to);
   let west = 0;
   for (let column = 0; column < wide - 1; column++) {
     // Bits 4 and 2 for the two corners on the east side; next square they are on its west side.
@@ -70,9 +70,8 @@ function linkRow({ wide, level, at, next }: Walk, row: number): void {
     const left = top + 1;
     const bottom = 2 * ((row + 1) * wide + column);
     const right = 2 * (row * wide + column + 1) + 1;
-    const isSaddle = sort === 5 || sort === 10;
-    const middleIsAbove = isSaddle && meanOfSquare(at, row, column) > level;
-    link(next, sort, middleIsAbove, top, right, bottom, left);
+    const middleIsAbove = isSaddle(sort) && meanOfSquare(at, row, column) > level;
+    joinSquare(sort, middleIsAbove, top, right, bottom, left, join);
   }
 }
 
@@ -86,64 +85,12 @@ function meanOfSquare(
   );
 }
 
-/** Pieces of outline in one square, with the higher side on their left hand (row 0 at the top). */
-function link(
-  next: Map<number, number>,
-  sort: number,
-  middleIsAbove: boolean,
-  top: number,
-  right: number,
-  bottom: number,
-  left: number,
-): void {
-  switch (sort) {
-    case 1:
-      return void next.set(bottom, left);
-    case 2:
-      return void next.set(right, bottom);
-    case 3:
-      return void next.set(right, left);
-    case 4:
-      return void next.set(top, right);
-    case 6:
-      return void next.set(top, bottom);
-    case 7:
-      return void next.set(top, left);
-    case 8:
-      return void next.set(left, top);
-    case 9:
-      return void next.set(bottom, top);
-    case 11:
-      return void next.set(right, top);
-    case 12:
-      return void next.set(left, right);
-    case 13:
-      return void next.set(bottom, right);
-    case 14:
-      return void next.set(left, bottom);
-    case 5:
-      next.set(top, middleIsAbove ? left : right);
-      next.set(bottom, middleIsAbove ? right : left);
-      return;
-    default:
-      next.set(left, middleIsAbove ? bottom : top);
-      next.set(right, middleIsAbove ? top : bottom);
-  }
-}
-
 function trace({ next, wide, level, at }: Walk): IsoRing[] {
   const rings: IsoRing[] = [];
-  while (next.size > 0) {
-    const first: number = next.keys().next().value!;
-    const ring: IsoRing = [];
-    for (let edge = first; ;) {
-      ring.push(crossing(edge, wide, level, at));
-      const to = next.get(edge)!;
-      next.delete(edge);
-      if (to === first) break;
-      edge = to;
-    }
-    rings.push(ring);
+  // Edges that a ring took are passed over: they are no longer there when their turn comes.
+  for (const first of next.keys()) {
+    const { edges } = followEdges(next, first);
+    rings.push(edges.map((edge) => crossing(edge, wide, level, at)));
   }
   return rings;
 }
@@ -161,7 +108,6 @@ function crossing(
   const down = (edge & 1) === 1;
   const a = at(row, column);
   const b = down ? at(row + 1, column) : at(row, column + 1);
-  const share = (level - a) / (b - a);
-  const t = Number.isFinite(share) ? Math.min(1 - keepOff, Math.max(keepOff, share)) : 0.5;
+  const t = crossingShare(a, b, level);
   return down ? [column - 1, row - 1 + t] : [column - 1 + t, row - 1];
 }

@@ -1,5 +1,5 @@
 import { contourBrown, rgb } from '../palette.ts';
-import { indexContourEvery } from './contour-interval.ts';
+import { indexContourEvery } from '../../geo/raster/contour-interval.ts';
 import type { RowSamples } from './sample-row.ts';
 
 const [red, green, blue] = rgb(contourBrown);

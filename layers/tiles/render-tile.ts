@@ -1,6 +1,6 @@
 import type { Grid } from '../../geo/raster/grid.ts';
 import { chooseLevel } from './choose-level.ts';
-import { contourInterval } from './contour-interval.ts';
+import { contourInterval } from '../../geo/raster/contour-interval.ts';
 import { buildControlGrid, positionsOfRow, type ControlGrid } from './control-grid.ts';
 import { footprintOf, pixelsUnder, type Footprint } from './footprint.ts';
 import { latitudeOf, metersPerPixel } from './mercator.ts';

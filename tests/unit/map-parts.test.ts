@@ -17,7 +17,7 @@ import { slopeLegend } from '../../layers/legends.ts';
 import { layerAbove } from '../../layers/map-style.ts';
 import { elevationRamp, rgb, waterRamp } from '../../layers/palette.ts';
 import { RasterLayers, type RasterMap } from '../../layers/raster-layers.ts';
-import { contourInterval } from '../../layers/tiles/contour-interval.ts';
+import { contourInterval } from '../../geo/raster/contour-interval.ts';
 
 describe('ramps', () => {
   // CIE 1976 lightness of the sRGB colours (IEC 61966-2-1), computed here from its definition.

@@ -1,5 +1,4 @@
-/** International foot in metres, exact. */
-const foot = 0.3048;
+import { metersFromFeet } from '../frame/units.ts';
 
 const feetSteps = [1, 2, 5, 10, 20, 50, 100, 200, 500, 1000] as const;
 const meterSteps = [0.25, 0.5, 1, 2, 5, 10, 25, 50, 100, 250] as const;
@@ -13,6 +12,6 @@ export const indexContourEvery = 5;
  */
 export function contourInterval(metersPerPixel: number, units: 'us' | 'metric'): number {
   const wanted = metersPerPixel * 1.25;
-  const steps: readonly number[] = units === 'us' ? feetSteps.map((s) => s * foot) : meterSteps;
+  const steps: readonly number[] = units === 'us' ? feetSteps.map(metersFromFeet) : meterSteps;
   return steps.find((step) => step >= wanted) ?? steps[steps.length - 1];
 }
