@@ -57,10 +57,16 @@ export interface SiteDefinition extends Common {
   compute(inputs: Inputs): Work<unknown> | { readonly done: unknown };
 }
 
-/** An answer about each feature of one kind; it reads that feature besides what it declares. */
+/** An answer about each feature of one kind or several; it reads it besides what it declares. */
 export interface FeatureDefinition extends Common {
-  readonly per: Kind;
+  readonly per: Kind | readonly Kind[];
   compute(inputs: Inputs, feature: PlanFeature): Work<unknown> | { readonly done: unknown };
 }
 
 export type Definition = SiteDefinition | FeatureDefinition;
+
+/** The kinds of features that a definition answers for; none for the whole site. */
+export function kindsOf({ per }: Definition): readonly Kind[] {
+  if (per === 'site') return [];
+  return typeof per === 'string' ? [per] : per;
+}

@@ -3,7 +3,7 @@ import type { PlanFeature } from '../plan/feature.ts';
 import type { Kind } from '../plan/kinds.ts';
 import { defaultSettings, type Settings } from '../plan/settings.ts';
 import type { Work } from '../work.ts';
-import type { Definition, Inputs, Rasters } from './definition.ts';
+import { kindsOf, type Definition, type Inputs, type Rasters } from './definition.ts';
 import { fingerprint, hashText } from './fingerprint.ts';
 
 /**
@@ -178,7 +178,7 @@ export class AnswerGraph {
   #forget(feature: PlanFeature): Settled[] {
     const gone: Settled[] = [];
     for (const definition of this.#definitions) {
-      if (definition.per !== feature.kind) continue;
+      if (!kindsOf(definition).includes(feature.kind)) continue;
       const key = keyOf(definition.name, feature.id);
       if (!this.#results.delete(key)) continue;
       gone.push({
@@ -192,7 +192,7 @@ export class AnswerGraph {
   }
 
   #subjects(definition: Definition): readonly (PlanFeature | null)[] {
-    return definition.per === 'site' ? [null] : this.#ofKind(definition.per);
+    return definition.per === 'site' ? [null] : kindsOf(definition).flatMap((k) => this.#ofKind(k));
   }
 
   #ofKind(kind: Kind): PlanFeature[] {

@@ -17,6 +17,9 @@ const schemas = {
   /** Low spots shallower or smaller than these are left out of lists; totals stay whole. */
   listMinDepthMeters: v.pipe(v.number(), v.minValue(0), v.maxValue(10)),
   listMinAreaSquareMeters: v.pipe(v.number(), v.minValue(0), v.maxValue(1e6)),
+  /** Whether ground over that slope (rise over run) is taken off what can be planted. */
+  takeOffTooSteep: v.boolean(),
+  tooSteepSlope: v.pipe(v.number(), v.minValue(0.01), v.maxValue(2)),
 } as const;
 
 export type Settings = { [K in keyof typeof schemas]: v.InferOutput<(typeof schemas)[K]> };
@@ -33,6 +36,9 @@ export const defaultSettings: Settings = {
   // 2 in and 100 ft², common practice (trade notes §3.1): survey noise makes shallower puddles.
   listMinDepthMeters: 0.0508,
   listMinAreaSquareMeters: 9.290304,
+  // "Plant < 10 %" (trade notes Q9 [S9]).
+  takeOffTooSteep: true,
+  tooSteepSlope: 0.1,
 };
 
 export const settingKeys = Object.keys(schemas) as SettingKey[];

@@ -1,6 +1,6 @@
 import type { PlanGeometry, Position } from '../../geo/plan/feature.ts';
 import { labelPoint } from '../plan/label-point.ts';
-import { lineLength, placeAt } from '../plan/line-geometry.ts';
+import { lineLength, placeAt } from '../../geo/plan/line-geometry.ts';
 import { localPlane } from '../plan/local-plane.ts';
 
 /**

@@ -1,8 +1,8 @@
+import { solidParts } from '../../geo/debris/berm-parts.ts';
 import type { PlanFeature, PlanGeometry, Position } from '../../geo/plan/feature.ts';
-import type { PropertiesOf } from '../../geo/plan/kinds.ts';
 import { earth, ink } from '../palette.ts';
 import type { DrawingChoices } from './feature-marks.ts';
-import { bandAround, lineLength, linePart, placeAt } from './line-geometry.ts';
+import { bandAround, lineLength, linePart, placeAt } from '../../geo/plan/line-geometry.ts';
 import { localPlane, type LocalPlane, type Point } from './local-plane.ts';
 import type { Mark } from './marks.ts';
 import { order, rank } from './mark-order.ts';
@@ -27,28 +27,6 @@ export function bermMarks(feature: PlanFeature<'berm'>, choices: DrawingChoices)
   marks.push(...stationMarks(line, length, baseWidthMeters / 2, plane, choices.units));
   marks.push(bermLabel(feature, choices.caption, line, length, plane));
   return marks;
-}
-
-/** The stations between gaps; a gap is centred on its station and may overlap another. */
-export function solidParts(
-  lengthMeters: number,
-  gaps: PropertiesOf<'berm'>['gaps'],
-): [from: number, to: number][] {
-  const open = gaps
-    .map(({ stationMeters, widthMeters }): [number, number] => [
-      stationMeters - widthMeters / 2,
-      stationMeters + widthMeters / 2,
-    ])
-    .sort((a, b) => a[0] - b[0]);
-  const parts: [number, number][] = [];
-  let from = 0;
-  for (const [start, end] of open) {
-    if (start > from) parts.push([from, Math.min(start, lengthMeters)]);
-    from = Math.max(from, end);
-    if (from >= lengthMeters) break;
-  }
-  if (from < lengthMeters) parts.push([from, lengthMeters]);
-  return parts.filter(([a, b]) => b > a);
 }
 
 export function bandMarks(geometry: PlanGeometry, pattern = 'earth'): Mark[] {

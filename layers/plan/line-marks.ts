@@ -2,7 +2,7 @@ import { isKind, type PlanFeature, type PlanGeometry } from '../../geo/plan/feat
 import { earth, ink, waterRamp, waterText } from '../palette.ts';
 import { outline } from './area-marks.ts';
 import type { DrawingChoices } from './feature-marks.ts';
-import { lineLength, placeAt } from './line-geometry.ts';
+import { lineLength, placeAt } from '../../geo/plan/line-geometry.ts';
 import { localPlane } from './local-plane.ts';
 import type { LineTextMark, Mark, SymbolMark } from './marks.ts';
 import { order, rank } from './mark-order.ts';

@@ -1,4 +1,4 @@
-import type { Point } from './local-plane.ts';
+import type { XY as Point } from './overlay/arrangement.ts';
 
 /** Polylines in a plane of metres; a station is the distance along the line from its start. */
 
