@@ -63,6 +63,14 @@ const writers: Readonly<Record<string, Writer>> = {
     lead: 'Keep the steep part in sod.',
     rest: `A tenth of this plot is steeper than ${spoken(slopeQuantity(number(values['percentile90Slope'])))}; plots over 10 % wash (common practice).`,
   }),
+  'nothing-plantable': () => ({
+    lead: 'Move the plot or what lies on it.',
+    rest: 'Everything in it is taken: by no-go ground, structures, berms, heaps or steep ground.',
+  }),
+  'taking-without-size': (values) => ({
+    lead: 'Draw as an area what cannot be planted.',
+    rest: `${number(values['count']) === 1 ? 'One thing' : `${number(values['count']) ?? 'Some'} things`} in this plot ${number(values['count']) === 1 ? 'has' : 'have'} no size drawn; nothing was taken off for ${number(values['count']) === 1 ? 'it' : 'them'}.`,
+  }),
   'plot-low-spot': (values, units) => ({
     lead: 'Look at the low spots before you seed.',
     rest: `Water can stand ${spoken(depthQuantity(number(values['maxDepthMeters']), number(values['verticalErrorMeters']), units))} deep over ${spoken(areaQuantity(number(values['areaSquareMeters']), units))} of this plot when they are full.`,

@@ -1,5 +1,7 @@
+import type { Stretch } from '../ground/stretches.ts';
 import type { GroundRecord } from '../raster/ground-record.ts';
 import type { Basis, Finding } from './finding.ts';
+import type { TakingKind } from './takings.ts';
 
 /**
  * What each answer holds, by name. SI with units in names; the edge turns them into feet and acres.
@@ -118,6 +120,72 @@ export interface StandGround {
   readonly latitude: number;
 }
 
+/** A piece of a plot that cannot be planted. */
+export interface PlantableTaking {
+  readonly reason: TakingKind | 'too-steep';
+  /** What takes it; null for steep ground. */
+  readonly featureId: string | null;
+  /** Less what stands above it in the list takes already. */
+  readonly areaSquareMeters: number;
+}
+
+export interface Plantable {
+  /** Of the plot, on the ellipsoid. */
+  readonly areaSquareMeters: number;
+  /** What is left: the plot's area less everything in the list, to the last digit. */
+  readonly plantableSquareMeters: number;
+  /** In the order taken off; ground under two of them stands in the first. */
+  readonly taken: readonly PlantableTaking[];
+  /** Points and lines in the plot that no size is drawn for: nothing was taken off for them. */
+  readonly unknownSizeIds: readonly string[];
+  /** Share of the ground left that has heights to judge its slope by; null where that is off. */
+  readonly steepJudgedShare: number | null;
+}
+
+export interface SectionLine {
+  /** Geodesic along the line on the ellipsoid. */
+  readonly lengthMeters: number;
+  /** Existing ground under the line; null where it has no height anywhere. */
+  readonly surface: null | {
+    readonly name: string;
+    readonly surveyedOn: string | null;
+    /** From the start along the line, rising; corners of the line among them. */
+    readonly stationsMeters: readonly number[];
+    /** At each station; null where there is no height. */
+    readonly elevationsMeters: readonly (number | null)[];
+    /** Stations of the line's own corners, by which a station is found on the map. */
+    readonly cornerStationsMeters: readonly number[];
+    /** Share of the stations with a height. */
+    readonly coveredShare: number;
+    /** Rises and falls of the stretches, each summed, so that survey noise does not count. */
+    readonly climbMeters: number;
+    readonly fallMeters: number;
+    /** No height strays from its stretch by more than this: the survey's own error. */
+    readonly stretchToleranceMeters: number;
+    readonly stretches: readonly Stretch[];
+    /** Of those at least 10 ft long, if any is; up or down. */
+    readonly steepest: Stretch | null;
+  };
+}
+
+/** Plain numbers of a shape; heights are null off the ground. */
+export type ShapeMeasure =
+  | { readonly shape: 'point'; readonly elevationMeters: number | null }
+  | {
+      readonly shape: 'line';
+      /** Geodesic along the line. */
+      readonly lengthMeters: number;
+      readonly startElevationMeters: number | null;
+      readonly endElevationMeters: number | null;
+    }
+  | {
+      readonly shape: 'area';
+      /** Geodesic, holes taken off. */
+      readonly areaSquareMeters: number;
+      /** Geodesic, outline and holes. */
+      readonly perimeterMeters: number;
+    };
+
 /** Answers about the whole site, and answers about each feature of a kind. */
 export interface SiteAnswers {
   readonly ground: Answer<SiteGround>;
@@ -128,4 +196,8 @@ export interface FeatureAnswers {
   readonly plotLowSpots: Answer<PlotLowSpots>;
   readonly bermLine: Answer<BermLine>;
   readonly standGround: Answer<StandGround>;
+  readonly plantable: Answer<Plantable>;
+  readonly sectionLine: Answer<SectionLine>;
+  /** Of every kind but those that say more above. */
+  readonly shapeMeasure: Answer<ShapeMeasure>;
 }

@@ -21,6 +21,20 @@ export function coveredWindow({ whole, partial }: CoveredCells): CellWindow | nu
   return { column: left, row: top, width: right - left, height: bottom - top + 1 };
 }
 
+/** The rectangle round several; null where all are. */
+export function windowRound(windows: readonly (CellWindow | null)[]): CellWindow | null {
+  const some = windows.filter((w) => w !== null);
+  if (some.length === 0) return null;
+  const column = Math.min(...some.map((w) => w.column));
+  const row = Math.min(...some.map((w) => w.row));
+  return {
+    column,
+    row,
+    width: Math.max(...some.map((w) => w.column + w.width)) - column,
+    height: Math.max(...some.map((w) => w.row + w.height)) - row,
+  };
+}
+
 /** Every cell of a rectangle widened by so many columns and rows, as far as the grid goes. */
 export function cellsRound(
   place: { readonly width: number; readonly height: number },

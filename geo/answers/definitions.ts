@@ -2,8 +2,11 @@ import { bermLine } from './berm-line.ts';
 import type { Definition } from './definition.ts';
 import { listedLowSpots } from './listed-low-spots.ts';
 import { lowSpotSurface } from './low-spot-surface.ts';
+import { plantable } from './plantable.ts';
 import { plotGround } from './plot-ground.ts';
 import { plotLowSpots } from './plot-low-spots.ts';
+import { sectionLine } from './section-line.ts';
+import { shapeMeasure } from './shape-measure.ts';
 import { siteGround } from './site-ground.ts';
 import { siteLowSpots } from './site-low-spots.ts';
 import { standGround } from './stand-ground.ts';
@@ -12,8 +15,11 @@ import { standGround } from './stand-ground.ts';
 export const definitions: readonly Definition[] = [
   siteGround,
   plotGround,
+  plantable,
   bermLine,
   standGround,
+  sectionLine,
+  shapeMeasure,
   lowSpotSurface,
   listedLowSpots,
   siteLowSpots,

@@ -136,3 +136,36 @@ test('a definition may read only answers that stand before it', () => {
   };
   expect(() => new AnswerGraph([late])).toThrow(RangeError);
 });
+
+test('one answer for several kinds is given per feature, and goes with it', () => {
+  const runs: string[] = [];
+  const graph = new AnswerGraph([
+    {
+      name: 'measure',
+      per: ['stand', 'lane'],
+      reads: [],
+      compute: (_inputs, feature) => {
+        runs.push(`${feature.kind} ${feature.id}`);
+        return { done: feature.kind };
+      },
+    },
+  ]);
+  const settled: Settled[] = [];
+  const runAll = () => {
+    for (let job = graph.next((s) => settled.push(s)); job; job = graph.next(() => {})) {
+      graph.done(job, job.begin().next().value, (s) => settled.push(s));
+    }
+  };
+  const lane = { ...stand('b', 2), kind: 'lane', properties: { toStand: null } } as PlanFeature;
+  const note = { ...stand('c', 3), kind: 'note' } as PlanFeature;
+  graph.putFeatures({ a: stand('a', 1), b: lane, c: note });
+  runAll();
+  expect(runs.sort()).toEqual(['lane b', 'stand a']);
+  // A kind that becomes another of the list is answered anew; one that leaves it has no answer.
+  graph.putFeatures({ a: { ...lane, id: 'a' } });
+  runAll();
+  expect(settled.at(-1)).toMatchObject({ featureId: 'a', value: 'lane' });
+  expect(graph.putFeatures({ a: { ...note, id: 'a' } })).toEqual([
+    { name: 'measure', featureId: 'a', shown: true, value: null },
+  ]);
+});
