@@ -228,6 +228,76 @@ describe('against GDAL', () => {
   });
 });
 
+describe('plantable acres and the section, as the demo is drawn', () => {
+  const plantableOf = (id: string) => answers.features[id]!.plantable!.value;
+
+  test('plot A less the inner half of its berm, gaps open; B and C whole', () => {
+    const value = plantableOf('A');
+    expect(value.taken.map((t) => t.reason)).toEqual(['berm', 'too-steep']);
+    // By hand from §6.3 and the plan: the high edge is 558 ft; less three gaps of 15 ft; 12 ft of
+    // the 24 ft base lie inside: 513 × 12 / 43,560 = 0.1413 acres.
+    expect(Math.abs(value.taken[0]!.areaSquareMeters / ACRE / 0.1413 - 1)).toBeLessThan(2e-3);
+    // §6.6 gives 2.85 with a working strip of 8 ft besides, 558 × 8 / 43,560 = 0.10 acres.
+    expect(Math.abs(value.plantableSquareMeters / ACRE - 0.1025 - 2.85)).toBeLessThan(0.02);
+    for (const id of ['B', 'C']) {
+      expect(plantableOf(id).taken).toEqual([]);
+      expect(plantableOf(id).plantableSquareMeters).toBe(plotOf(id).areaSquareMeters);
+    }
+  });
+
+  test('what was taken off and what is left are the area of record', () => {
+    for (const id of ['A', 'B', 'C']) {
+      const { areaSquareMeters, plantableSquareMeters, taken } = plantableOf(id);
+      expect(areaSquareMeters).toBe(plotOf(id).areaSquareMeters);
+      const off = taken.reduce((sum, t) => sum + t.areaSquareMeters, 0);
+      expect(Math.abs(areaSquareMeters - off - plantableSquareMeters)).toBeLessThan(1e-9);
+    }
+  });
+
+  test('ground over 10 % by GDAL’s own kernel', async () => {
+    const east = await kernel((column) => column, 'east-steep');
+    const north = await kernel((_, row) => -row, 'north-steep');
+    for (const id of ['A', 'B', 'C']) {
+      const shares = await burntShares(id);
+      let cells = 0;
+      // The steep cells lie on the lip at the low edge, far from the berm on the high one.
+      shares.forEach((share, i) => (cells += Math.hypot(east[i]!, north[i]!) > 0.1 ? share : 0));
+      const steep = plantableOf(id).taken.find((t) => t.reason === 'too-steep');
+      // A cell of the demo's grid is 1 / 0.9996² m² of ground; shares are burnt in hundredths.
+      const ours = (steep?.areaSquareMeters ?? 0) * 0.9996 ** 2;
+      expect(Math.abs(ours - cells)).toBeLessThan(0.02 * Math.max(1, cells));
+    }
+  });
+
+  test('things in a plot that no size is drawn for are named', () => {
+    expect(plantableOf('B').unknownSizeIds).toEqual(['spring-box']);
+    expect(plantableOf('C').unknownSizeIds).toEqual(['track']);
+  });
+
+  test('the section’s heights by gdalwarp, its length in an equidistant projection', async () => {
+    const { value } = answers.features['section-P1']!.sectionLine!;
+    const line = featureOf('section-P1').geometry.coordinates as [number, number][];
+    expect(Math.abs(value.lengthMeters - (await lengthOf(line)))).toBeLessThan(1e-6);
+    const { stationsMeters, elevationsMeters, cornerStationsMeters } = value.surface!;
+    expect(cornerStationsMeters.length).toBe(line.length);
+    const ends = await toDemo(line);
+    for (const k of [0, 20, 61, 97, 130, stationsMeters.length - 1]) {
+      const t = stationsMeters[k]! / value.lengthMeters;
+      const x = ends[0]![0] + t * (ends[1]![0] - ends[0]![0]);
+      const y = ends[0]![1] + t * (ends[1]![1] - ends[0]![1]);
+      const extent = [x - 0.5, y - 0.5, x + 0.5, y + 0.5].map(String);
+      const args = ['-r', 'bilinear', '-te', ...extent, '-ts', '1', '1', '-et', '0'];
+      const one = await gdal.run(
+        'gdalwarp',
+        path,
+        [...args, '-ot', 'Float64', '-of', 'GTiff'],
+        `section-${k}.tif`,
+      );
+      expect(elevationsMeters[k]).toBeCloseTo((await gdal.band(one)).data[0]!, 5);
+    }
+  });
+});
+
 test('what is said of the demo, and how sure it is', () => {
   const codes = (id: string) => {
     const { plotGround, plotLowSpots } = answers.features[id]!;
