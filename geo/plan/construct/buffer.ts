@@ -18,7 +18,7 @@ export const bufferChordErrorMeters = 0.01;
 
 /**
  * The ground within a distance of a point, line or area, as areas; below 0, an area less the strip
- * of that width along its edges. Distance in metres on the ground, to within 1e-6 of it over a
+ * of that width along its edges. Distance in metres on the ground, to within 1e-5 of it over a
  * site. Arcs are chords whose ends lie on the circle, off it by at most 1 cm, so an area comes out
  * that little too small (grown) or too large (shrunk).
  * Several areas come back where an area falls apart when shrunk. Largest first.

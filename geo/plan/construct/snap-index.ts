@@ -32,7 +32,7 @@ interface Cells {
 /**
  * Sorts all edges and points of the features into a grid of square cells over their longitudes and
  * latitudes; nothing is projected. A point is a piece without length. Hidden features are left out:
- * what is not seen does not pull. 50,000 edges take about 10 ms, so it is made anew after an edit.
+ * what is not seen does not pull. 50,000 edges take about 17 ms, so it is made anew after an edit.
  */
 export function buildSnapIndex(features: readonly PlanFeature[]): SnapIndex {
   const ids: string[] = [];
