@@ -5,15 +5,20 @@ import { defaultSettings, type Settings } from '../../geo/plan/settings.ts';
 import type { GroundRecord } from '../../geo/raster/ground-record.ts';
 import { ok, type Problem, type Result } from '../../geo/result.ts';
 import type { PhotoRecord } from '../../geo/raster/photo-record.ts';
+import { parseStored } from '../../geo/formats/project/parse-stored.ts';
+import { migratePlan } from '../../geo/plan/migrations/migrate.ts';
+import { planMaps, type PlanMap, type RawPlan } from '../../geo/plan/raw-plan.ts';
 import { sameValue } from './same-value.ts';
-import {
-  mapNames,
-  parseStored,
-  undoableMaps,
-  type MapName,
-  type UndoableMap,
-} from './stored-values.ts';
 import { UndoSteps, type KeyChange } from './undo-steps.ts';
+
+/** Conditions are saved but are not part of undo. */
+type UndoableMap = Exclude<PlanMap, 'conditions'>;
+const undoableMaps = planMaps.filter((map): map is UndoableMap => map !== 'conditions');
+/** Everything that is stored of a plan: the maps, and what came with features and is not known. */
+const storedMaps = [...planMaps, 'extras'] as const;
+
+/** Marks a transaction of the document that was a gesture of this tab's user. */
+export const gestureMark = 'gesture';
 
 /** What one gesture changes, as data; null takes a thing out of the plan. */
 export interface PlanChange {
@@ -35,7 +40,7 @@ export interface PlanSnapshot {
 }
 
 export interface HeldAside {
-  readonly map: MapName;
+  readonly map: PlanMap;
   readonly key: string;
   readonly problem: Problem;
 }
@@ -43,11 +48,11 @@ export interface HeldAside {
 /** The one owner of the plan. Everything that reads it gets snapshots; `transact` is the way in. */
 export class PlanDocument {
   readonly doc: Y.Doc;
-  readonly #maps: Record<MapName, Y.Map<unknown>>;
+  readonly #maps: Record<PlanMap | 'extras', Y.Map<unknown>>;
   readonly #steps = new UndoSteps<UndoableMap>();
   readonly #listeners = new Set<(snapshot: PlanSnapshot) => void>();
-  readonly #changed = new Map<MapName, Set<string>>();
-  readonly #valid: Record<MapName, Readonly<Record<string, unknown>>> = {
+  readonly #changed = new Map<PlanMap, Set<string>>();
+  readonly #valid: Record<PlanMap, Readonly<Record<string, unknown>>> = {
     features: {},
     settings: {},
     grounds: {},
@@ -62,9 +67,9 @@ export class PlanDocument {
     this.doc = new Y.Doc();
     if (clientId !== undefined) this.doc.clientID = clientId;
     this.#maps = Object.fromEntries(
-      mapNames.map((name) => [name, this.doc.getMap(name)]),
-    ) as Record<MapName, Y.Map<unknown>>;
-    for (const name of mapNames) {
+      storedMaps.map((name) => [name, this.doc.getMap(name)]),
+    ) as Record<PlanMap | 'extras', Y.Map<unknown>>;
+    for (const name of planMaps) {
       const map = this.#maps[name];
       map.observe((event) => {
         const keys = this.#changed.get(name) ?? new Set();
@@ -122,8 +127,36 @@ export class PlanDocument {
     if (step.length === 0) return ok(false);
     // Recorded first, so that whoever hears of the change finds undo ready.
     if (undoable) this.#steps.record(step);
-    this.#write(step);
+    this.#write(step, undoable);
     return ok(true);
+  }
+
+  /** Everything that is stored, as it is stored: what does not fit and is not shown, too. */
+  raw(): RawPlan {
+    return Object.fromEntries(
+      storedMaps.map((name) => [name, Object.fromEntries(this.#maps[name].entries())]),
+    ) as unknown as RawPlan;
+  }
+
+  /**
+   * Makes the document hold exactly this plan; no undo step. What does not fit is kept and comes up
+   * in `heldAside`. Nothing is written where nothing differs.
+   */
+  load(plan: RawPlan): void {
+    this.doc.transact(() => {
+      for (const name of storedMaps) {
+        const map = this.#maps[name];
+        for (const key of [...map.keys()]) if (!Object.hasOwn(plan[name], key)) map.delete(key);
+        for (const [key, value] of Object.entries(plan[name])) {
+          if (!sameValue(map.get(key), value)) map.set(key, value);
+        }
+      }
+    }, this);
+  }
+
+  /** Brings a stored plan of an older version up to date, in one change that is no undo step. */
+  migrate(version: number): void {
+    this.load(migratePlan(this.raw(), version));
   }
 
   /** Rain, wind and hour: saved and shared with other tabs, never an undo step. */
@@ -163,9 +196,10 @@ export class PlanDocument {
     this.doc.destroy();
   }
 
-  #write(step: readonly KeyChange<UndoableMap>[] | null): boolean {
+  #write(step: readonly KeyChange<UndoableMap>[] | null, isGesture = true): boolean {
     if (step === null) return false;
-    this.doc.transact(() => {
+    this.doc.transact((transaction) => {
+      if (isGesture) transaction.meta.set(gestureMark, true);
       for (const { map, key, after } of step) {
         if (after === undefined) this.#maps[map].delete(key);
         else this.#maps[map].set(key, after);
@@ -186,7 +220,7 @@ export class PlanDocument {
     for (const listener of this.#listeners) listener(this.#snapshot);
   }
 
-  #readKeys(map: MapName, keys: ReadonlySet<string>): void {
+  #readKeys(map: PlanMap, keys: ReadonlySet<string>): void {
     const values: Record<string, unknown> = { ...this.#valid[map] };
     const aside = this.#heldAside.filter((held) => held.map !== map || !keys.has(held.key));
     for (const key of keys) {
