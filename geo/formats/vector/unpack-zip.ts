@@ -1,6 +1,7 @@
 import type { Work } from '../../work.ts';
 import { counted } from './count-words.ts';
-import { baseName, listZip, unpackMember, type ZipMember } from './read-zip.ts';
+import { leadsOut, type ZipMember } from '../zip/zip-directory.ts';
+import { baseName, listZip, unpackMember } from './read-zip.ts';
 import { VectorError } from './vector-error.ts';
 
 /** A file of a drop or of a zip. Its path is only a name: nothing is ever written to it. */
@@ -48,10 +49,6 @@ export function* unpackZip(bytes: Uint8Array, file: string, notes: string[]): Wo
 function isWanted(path: string): boolean {
   const isHidden = path.startsWith('__MACOSX/') || baseName(path).startsWith('.');
   return WANTED.test(path) && !isHidden && !leadsOut(path);
-}
-
-function leadsOut(path: string): boolean {
-  return /^[\\/]|^[a-z]:|(^|[\\/])\.\.([\\/]|$)/i.test(path) || path.includes('\0');
 }
 
 function chooseMembers(wanted: readonly ZipMember[]): readonly ZipMember[] {

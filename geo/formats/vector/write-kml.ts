@@ -2,7 +2,7 @@ import { zipSync } from 'fflate';
 import type { Position } from '../../plan/feature.ts';
 import { plainAttribute, turnRings, type OutFeature } from './out-feature.ts';
 import { xmlText } from './xml-text.ts';
-import { ZIP_DATE } from './zip-date.ts';
+import { ZIP_DATE } from '../zip/zip-date.ts';
 
 /**
  * KML 2.2 text (OGC 07-147r2): a folder per layer, attributes as extended data, outlines drawn

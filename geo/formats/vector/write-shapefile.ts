@@ -4,7 +4,7 @@ import { dbfFields } from './dbf-fields.ts';
 import type { OutFeature } from './out-feature.ts';
 import { writeDbf } from './write-dbf.ts';
 import { writeShp } from './write-shp.ts';
-import { ZIP_DATE } from './zip-date.ts';
+import { ZIP_DATE } from '../zip/zip-date.ts';
 
 /** WGS84 in longitude and latitude, in the flavour of well-known text that .prj files have. */
 const PRJ =
