@@ -1,4 +1,5 @@
 import * as v from 'valibot';
+import { imageryList, layerOrder } from './imagery.ts';
 import { ok, problem, type Result } from '../result.ts';
 
 /** Settings of a plan, by key; each has a default, so a plan stores only what was changed. */
@@ -14,6 +15,10 @@ const schemas = {
   groundId: v.pipe(v.string(), v.regex(/^([0-9a-f]{64})?$/, 'not a content hash')),
   /** Photo in use, by content hash; empty means none. */
   photoId: v.pipe(v.string(), v.regex(/^([0-9a-f]{64})?$/, 'not a content hash')),
+  /** Online imagery of the user's choice; nothing is fetched but what is shown here. */
+  imagery: imageryList,
+  /** What lies under the linework, bottom to top; `wholeOrder` completes it. */
+  layerOrder,
   /** Low spots shallower or smaller than these are left out of lists; totals stay whole. */
   listMinDepthMeters: v.pipe(v.number(), v.minValue(0), v.maxValue(10)),
   listMinAreaSquareMeters: v.pipe(v.number(), v.minValue(0), v.maxValue(1e6)),
@@ -33,6 +38,8 @@ export const defaultSettings: Settings = {
   timeZone: '',
   groundId: '',
   photoId: '',
+  imagery: [],
+  layerOrder: [],
   // 2 in and 100 ft², common practice (trade notes §3.1): survey noise makes shallower puddles.
   listMinDepthMeters: 0.0508,
   listMinAreaSquareMeters: 9.290304,
