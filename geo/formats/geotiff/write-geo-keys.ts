@@ -1,4 +1,9 @@
-import type { FrameDefinition, HorizontalDatum, VerticalDatum } from '../../frame/crs-types.ts';
+import type {
+  FrameDefinition,
+  HorizontalCrs,
+  HorizontalDatum,
+  VerticalDatum,
+} from '../../frame/crs-types.ts';
 
 /** The three GeoKey tags of a file (OGC 19-008r4 section 7.1). */
 export interface GeoKeyTags {
@@ -9,6 +14,8 @@ export interface GeoKeyTags {
 
 const USER_DEFINED = 32767;
 const METRE = 9001;
+const FOOT = 9002;
+const US_SURVEY_FOOT = 9003;
 const DEGREE = 9102;
 const NAVD88_METRES = 5703;
 const GEOGRAPHIC_CODE: Readonly<Record<HorizontalDatum, number>> = {
@@ -23,7 +30,44 @@ const GEOGRAPHIC_CODE: Readonly<Record<HorizontalDatum, number>> = {
  * Throws RangeError on a projection that GeoTIFF has no keys for.
  */
 export function geoKeyTags(frame: FrameDefinition, vertical: VerticalDatum): GeoKeyTags {
-  const keys: [number, number | string | { readonly double: number }][] = [
+  const keys = planeKeys(frame);
+  if (vertical === 'NAVD88') keys.push([4096, NAVD88_METRES]);
+  if (vertical === 'ellipsoid') keys.push([4097, 'Ellipsoidal height|']);
+  keys.push([4099, METRE]);
+  return layOutKeys(keys);
+}
+
+/**
+ * Keys of a picture's system: any that has an EPSG code, in its own unit, or a projection in metres
+ * that is written out. Throws RangeError as `geoKeyTags` does.
+ */
+export function pictureKeyTags(
+  crs: FrameDefinition & Pick<HorizontalCrs, 'kind' | 'unit'>,
+): GeoKeyTags {
+  if (crs.kind === 'geographic') {
+    const code = crs.epsg ?? GEOGRAPHIC_CODE[crs.datum];
+    return layOutKeys([
+      [1024, 2],
+      [1025, 1],
+      [2048, code],
+      [2054, DEGREE],
+    ]);
+  }
+  if (crs.epsg === null || crs.unit === 'metre') return layOutKeys(planeKeys(crs));
+  const unit = crs.unit === 'us-survey-foot' ? US_SURVEY_FOOT : FOOT;
+  return layOutKeys([
+    [1024, 1],
+    [1025, 1],
+    [3072, crs.epsg],
+    [3076, unit],
+  ]);
+}
+
+type Key = [number, number | string | { readonly double: number }];
+
+/** A projection in metres. */
+function planeKeys(frame: FrameDefinition): Key[] {
+  const keys: Key[] = [
     [1024, 1],
     [1025, 1],
   ];
@@ -33,10 +77,10 @@ export function geoKeyTags(frame: FrameDefinition, vertical: VerticalDatum): Geo
     keys.push(...projectionKeys(frame.proj));
   } else keys.push([3072, frame.epsg]);
   keys.push([3076, METRE]);
-  if (vertical === 'NAVD88') keys.push([4096, NAVD88_METRES]);
-  if (vertical === 'ellipsoid') keys.push([4097, 'Ellipsoidal height|']);
-  keys.push([4099, METRE]);
+  return keys;
+}
 
+function layOutKeys(keys: readonly Key[]): GeoKeyTags {
   const doubles: number[] = [];
   let ascii = '';
   const rows = keys

@@ -41,8 +41,9 @@ export function* writeGeoTiff(grid: Grid, choices: WriteChoices): Work<Uint8Arra
         predictFloatRow(row, 0, TILE, raw, y * TILE * 4);
       }
       blocks.push(zlibSync(raw, { level: 6 }));
+      // A tile takes about 10 ms; a row of them would hold its thread for a tenth of a second.
+      yield { share: blocks.length / (across * down), doing: 'Packing the ground' };
     }
-    yield { share: (tileRow + 1) / down, doing: 'Packing the ground' };
   }
   return layOutTiff(tagsOf(grid, choices), blocks);
 }
