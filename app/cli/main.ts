@@ -11,8 +11,9 @@ const verbs: Readonly<Record<string, () => Promise<Verb>>> = {
 
 const help = `assart VERB ...: the same answers as the page, without a browser
 
-  assart inspect FILE...                   what a ground or photo holds, as the page would read it
-  assart convert IN... OUT                 between GeoTIFF, ASCII grid and XYZ
+  assart inspect FILE...                   what a ground, photo or drawing holds, as the page reads it
+  assart convert IN... OUT                 between grounds (GeoTIFF, ASCII grid, XYZ) or drawings
+                                           (GeoJSON, KML, KMZ, GPX, zipped shapefile)
   assart answer PROJECT|demo [--out DIR]   every answer of a plan
 
   assart VERB --help                       what a verb does, its options and what it prints

@@ -2,16 +2,17 @@
  * Columns of parcel layers that tell who owns the land and how to reach them. Told by the name of
  * the column alone, as counties abbreviate them in ten letters (OWNERNME1, PSTLADRESS, MAIL_CITY).
  */
-const STEMS = [
-  ...['owner', 'ownr', 'ownad', 'ownname', 'ownnm', 'ownzip', 'ownst', 'owncity'],
-  ...['taxpay', 'grantee', 'grantor', 'careof', 'tenant', 'lessee', 'occupant'],
-  ...['mail', 'postal', 'pstl', 'address', 'addr', 'adress', 'situs'],
-  ...['phone', 'telep', 'contact', 'lastname', 'firstname', 'surname', 'fullname', 'birth'],
-];
-const WORDS = new Set([
-  ...['own', 'own1', 'own2', 'tel', 'fax', 'mobile', 'ssn', 'dob', 'buyer', 'seller', 'lname'],
-  ...['fname', 'attn', 'person', 'landlord', 'resident'],
-]);
+const STEMS = (
+  'owner ownr ownad ownname ownnm ownzip ownst owncity taxpay grantee grantor careof ' +
+  'tenant lessee occupant mail postal pstl address addr adress situs phone telep ' +
+  'contact lastname firstname surname fullname birth'
+).split(' ');
+const WORDS = new Set(
+  (
+    'own own1 own2 tel fax mobile ssn dob buyer seller lname fname attn person ' +
+    'landlord resident'
+  ).split(' '),
+);
 /** Found anywhere in a name that has no seams (LANDOWNER, SITEADRESS). */
 const INSIDE = ['owner', 'taxpay', 'grantee', 'grantor', 'address', 'adress', 'phone', 'lastname'];
 

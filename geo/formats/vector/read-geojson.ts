@@ -58,10 +58,11 @@ function parse(text: string, file: string): Json {
   return root;
 }
 
-const GEOMETRIES = new Set([
-  ...['Point', 'LineString', 'Polygon', 'MultiPoint', 'MultiLineString', 'MultiPolygon'],
-  'GeometryCollection',
-]);
+const GEOMETRIES = new Set(
+  (
+    'Point LineString Polygon MultiPoint MultiLineString MultiPolygon ' + 'GeometryCollection'
+  ).split(' '),
+);
 
 function featuresOf(root: Json, file: string): readonly unknown[] {
   if (root.type === 'FeatureCollection' && Array.isArray(root.features)) return root.features;

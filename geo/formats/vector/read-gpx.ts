@@ -8,10 +8,11 @@ import type { FeatureSort } from './vector-types.ts';
 import { walkXml, type XmlHandler } from './walk-xml.ts';
 
 /** Fields that the schema types as numbers. */
-const NUMBERS = new Set([
-  ...['magvar', 'geoidheight', 'sat', 'hdop', 'vdop', 'pdop', 'ageofdgpsdata', 'dgpsid', 'number'],
-  ...['course', 'speed', 'ele'],
-]);
+const NUMBERS = new Set(
+  ('magvar geoidheight sat hdop vdop pdop ageofdgpsdata dgpsid number course speed ' + 'ele').split(
+    ' ',
+  ),
+);
 /** Sections of a GPX file: what they are and what the layer is called. */
 const SECTIONS: Readonly<Record<string, { sort: FeatureSort; layer: string }>> = {
   wpt: { sort: 'waypoint', layer: 'waypoints' },
