@@ -53,8 +53,10 @@ export function turnRings(
   isOuterLeft: boolean,
 ): (readonly Position[])[] {
   return rings.map((ring, i) => {
-    const isLeft = signedArea(ring) > 0;
-    return isLeft === (i === 0 ? isOuterLeft : !isOuterLeft) ? ring : [...ring].reverse();
+    const area = signedArea(ring);
+    // A ring without area has no way round; turned at every writing it would never be the same.
+    if (area === 0) return ring;
+    return area > 0 === (i === 0 ? isOuterLeft : !isOuterLeft) ? ring : [...ring].reverse();
   });
 }
 
