@@ -3,6 +3,8 @@ import { openDocument } from './document/start.ts';
 import { Page } from './page/page.tsx';
 import type { Services } from './page/services.ts';
 import { startDemo } from './services/demo.ts';
+import { imageryServices } from './services/imagery-service.ts';
+import { imageryTiles } from './services/imagery-tiles.ts';
 import { mapService } from './services/map-service.ts';
 import { openingServices } from './services/opening-service.ts';
 import { planServices } from './services/plan-service.ts';
@@ -19,7 +21,8 @@ async function start(): Promise<void> {
     type: 'module',
   });
   const door = createDoor(worker, (event) => takeWorkerEvent(event, map.tilesChanged));
-  const map = mapService(door, () => mapCode.then((module) => module.createMap));
+  const imagery = imageryTiles();
+  const map = mapService(door, () => mapCode.then((module) => module.createMap), imagery.request);
   const plan = await openDocument('plan');
   bindDocument(plan);
   syncWorker(door, (problem) => session.setState({ problem }));
@@ -28,6 +31,7 @@ async function start(): Promise<void> {
     ...map.services,
     ...planServices(plan, door),
     ...openingServices(plan, door),
+    ...imageryServices(plan, imagery),
     startDemo: demo,
   };
   createRoot(document.getElementById('page')!).render(<Page services={services} />);

@@ -6,15 +6,21 @@ export interface BaseView {
   readonly photoShare: number;
 }
 
+/** How much of online imagery the view lets through: it stands beside the photo. */
+export function imageryShare({ base, photoShare }: BaseView): number {
+  if (base === 'photo') return 1;
+  return base === 'plan' ? Math.max(0, Math.min(1, photoShare)) : 0;
+}
+
 /**
  * Opacity of each raster over paper, 0 to 1. The plan view is the photo let down with paper by the
  * part that `photoShare` leaves, with relief the fainter the more photo there is.
  */
 export function baseOpacities(
   { base, photoShare }: BaseView,
-  has: { readonly ground: boolean; readonly photo: boolean },
+  has: { readonly ground: boolean; readonly photo: boolean; readonly imagery?: boolean },
 ): Record<TileKind, number> {
-  const share = has.photo ? Math.max(0, Math.min(1, photoShare)) : 0;
+  const share = has.photo || has.imagery ? Math.max(0, Math.min(1, photoShare)) : 0;
   const none = { photo: 0, elevation: 0, relief: 0, slope: 0, contours: 0 };
   const wanted: Record<BaseView['base'], Partial<Record<TileKind, number>>> = {
     plan: { photo: share, relief: 1 - 0.72 * share, contours: 0.75 },

@@ -4,21 +4,26 @@ import './map-worker.ts';
 import './map.css';
 import type { PlanFeature, PlanGeometry } from '../geo/plan/feature.ts';
 import { kinds, type GeometryType, type Kind } from '../geo/plan/kinds.ts';
-import { baseOpacities, type BaseView } from './base-view.ts';
+import type { BaseView } from './base-view.ts';
+import type { RequestLabels } from './contours/label-keeper.ts';
 import { createFurniture } from './controls/furniture.ts';
 import { Drawing } from './drawing/drawing.ts';
 import { FrameQueue } from './frame-queue.ts';
 import { featureAt } from './feature-at.ts';
+import { roomFor } from './fit-room.ts';
+import { ImageryTileMissing, type RequestImagery } from './imagery/imagery-protocol.ts';
 import { editingSource, mapStyle, planSource } from './map-style.ts';
 import { lowSpotFeatures, lowSpotSource, type LowSpotShape } from './plan/low-spot-layers.ts';
 import { serveImages } from './plan/serve-images.ts';
 import { PlanSource } from './plan/plan-source.ts';
 import { splitPlan, type PlanView } from './plan/split-plan.ts';
-import { RasterLayers, type Bounds } from './raster-layers.ts';
+import type { Bounds } from './raster-layers.ts';
+import { sectionMarkerFeatures, sectionMarkerSource } from './section-marker.ts';
 import { contourInterval } from '../geo/raster/contour-interval.ts';
 import { metersPerPixel } from './tiles/mercator.ts';
 import type { TileKind } from './tiles/tile-kind.ts';
 import { serveTiles, type RequestTile } from './tiles/tile-protocol.ts';
+import { Underlay, type ImageryView } from './underlay.ts';
 
 export interface MapEvents {
   /** At most once a frame; null when the pointer leaves the map. */
@@ -63,6 +68,9 @@ export interface MapController {
   /** Null takes the raster away. Old tiles stay until those of the new version come. */
   setRaster(kind: TileKind, raster: { version: string; bounds: Bounds } | null): void;
   setBase(view: BaseView): void;
+  setImagery(view: ImageryView): void;
+  /** A mark on the line of the section that is open; null takes it off. */
+  setSectionMarker(place: readonly [number, number] | null): void;
   /** Parts of the map that panels lie over: fitting and the furniture keep clear of them. */
   setInsets(insets: Insets): void;
   fitTo(bounds: Bounds, options?: { readonly animate?: boolean }): void;
@@ -78,6 +86,13 @@ export interface MapController {
   remove(): void;
 }
 
+/** What the map cannot make itself. */
+export interface MapRequests {
+  readonly tile: RequestTile;
+  readonly imagery: RequestImagery;
+  readonly contourLabels: RequestLabels;
+}
+
 /** Coarsest and finest: a county, and a boot. */
 const zooms = { minZoom: 7, maxZoom: 22 };
 
@@ -87,12 +102,12 @@ const zooms = { minZoom: 7, maxZoom: 22 };
  */
 export function createMap(
   container: HTMLElement,
-  requestTile: RequestTile,
+  requests: MapRequests,
   events: MapEvents,
   start: { readonly bounds?: Bounds } = {},
 ): MapController {
   const pixelRatio = window.devicePixelRatio > 1.25 ? 2 : 1;
-  serveTiles(requestTile, 256 * pixelRatio);
+  serveTiles(requests.tile, 256 * pixelRatio);
   let insets: Insets = { top: 24, right: 24, bottom: 24, left: 24 };
   const map = new MapLibreMap({
     container,
@@ -116,9 +131,8 @@ export function createMap(
   const furniture = createFurniture(document);
   container.append(furniture.element);
   let drawing: Drawing | null = null;
-  let rasters: RasterLayers | null = null;
+  let underlay: Underlay | null = null;
   let sources: { committed: PlanSource; editing: PlanSource } | null = null;
-  let base: BaseView = { base: 'plan', photoShare: 0.67 };
   let locked = false;
   let latest: PlanView | null = null;
 
@@ -128,7 +142,7 @@ export function createMap(
         committed: new PlanSource(map.getSource(planSource) as GeoJSONSource),
         editing: new PlanSource(map.getSource(editingSource) as GeoJSONSource),
       };
-      rasters = new RasterLayers(map);
+      underlay = new Underlay(map, frames, requests.imagery, requests.contourLabels);
       drawing = new Drawing(map, {
         onDraft: events.onDraft,
         onCommit: events.onCommit,
@@ -149,11 +163,6 @@ export function createMap(
     sources.editing.show(editing);
   };
 
-  const showBase = (): void => {
-    const has = { ground: rasters?.has('relief') ?? false, photo: rasters?.has('photo') ?? false };
-    rasters?.setOpacities(baseOpacities(base, has));
-  };
-
   const here = (): Camera => {
     const { lng, lat } = map.getCenter();
     const zoom = map.getZoom();
@@ -172,10 +181,18 @@ export function createMap(
   const scale = (): void =>
     furniture.update(metersPerPixel(map.getCenter().lat, map.getZoom(), 512));
   map.on('move', () => frames.add('scale', scale));
-  map.on('moveend', () => events.onCamera?.(here()));
+  const moved = (): void => {
+    events.onCamera?.(here());
+    underlay?.setCamera(here());
+  };
+  map.on('moveend', moved);
+  void ready.then(moved);
   map.on('idle', () => events.onRest?.(true));
   map.on('render', () => events.onRest?.(false));
-  map.on('error', ({ error }) => events.onError?.(String(error.message)));
+  map.on('error', ({ error }) => {
+    // Said beside the layer's name, once, by whoever fetches it.
+    if (!(error instanceof ImageryTileMissing)) events.onError?.(String(error.message));
+  });
   map.on('mousemove', ({ lngLat: { lng, lat } }) =>
     frames.add('pointer', () => events.onPointer({ lng, lat })),
   );
@@ -200,14 +217,21 @@ export function createMap(
       );
     },
     setRaster(kind, raster) {
-      whenReady(() => {
-        rasters!.setVersion(kind, raster?.version ?? null, raster?.bounds ?? null);
-        showBase();
-      });
+      whenReady(() => underlay!.setRaster(kind, raster));
     },
     setBase(view) {
-      base = view;
-      whenReady(showBase);
+      whenReady(() => underlay!.setBase(view));
+    },
+    setImagery(view) {
+      whenReady(() => underlay!.setImagery(view));
+    },
+    setSectionMarker(place) {
+      frames.add(sectionMarkerSource, () =>
+        whenReady(() => {
+          const source = map.getSource<GeoJSONSource>(sectionMarkerSource);
+          void source?.setData(sectionMarkerFeatures(place));
+        }),
+      );
     },
     setInsets(next) {
       insets = next;
@@ -246,26 +270,12 @@ export function createMap(
     deleteChosenCorner: () => drawing?.deleteChosenCorner() ?? false,
     remove() {
       frames.stop();
+      underlay?.stop();
       drawing?.remove();
       furniture.element.remove();
       map.remove();
     },
   };
-}
-
-/** Insets as padding, given up where they would leave nothing to fit into. */
-function roomFor(container: HTMLElement, insets: Insets): Insets {
-  const margin = 24;
-  const padded = {
-    top: insets.top + margin,
-    right: insets.right + margin,
-    bottom: insets.bottom + margin,
-    left: insets.left + margin,
-  };
-  const fits =
-    container.clientWidth - padded.left - padded.right > 80 &&
-    container.clientHeight - padded.top - padded.bottom > 80;
-  return fits ? padded : { top: margin, right: margin, bottom: margin, left: margin };
 }
 
 function handlersOf(map: MapLibreMap) {

@@ -1,8 +1,9 @@
 import type { LayerSpecification, StyleSpecification } from 'maplibre-gl';
+import { contourLabelLayer, contourLabelSource } from './contours/contour-label-layer.ts';
 import { paper } from './palette.ts';
 import { lowSpotLabelLayer, lowSpotLayers, lowSpotSource } from './plan/low-spot-layers.ts';
 import { markLayers } from './plan/mark-layers.ts';
-import { tileKinds } from './tiles/tile-kind.ts';
+import { sectionMarkerLayer, sectionMarkerSource } from './section-marker.ts';
 
 /** Sources of linework: what is committed, and the one feature in hand. */
 export const planSource = 'plan';
@@ -13,7 +14,7 @@ export const rasterAnchor = 'plan-fill';
 
 /**
  * The whole style, once: nothing is fetched, and `setStyle` is never called after start. Rasters
- * (bottom to top as in `tileKinds`) are added as they come.
+ * are added as they come (`layer-stack.ts`).
  */
 export function mapStyle(): StyleSpecification {
   const plan = markLayers(planSource);
@@ -35,25 +36,23 @@ export function mapStyle(): StyleSpecification {
     ...lowSpotLayers,
     ...plan.lines,
     ...editing.lines,
+    contourLabelLayer,
     ...plan.text,
     lowSpotLabelLayer,
     ...plan.names,
     ...editing.text,
     ...editing.names,
+    sectionMarkerLayer,
   ];
   return {
     version: 8,
     sources: {
       [planSource]: vector,
       [editingSource]: vector,
+      [sectionMarkerSource]: { type: 'geojson', data: empty, maxzoom: 22 },
+      [contourLabelSource]: { type: 'geojson', data: empty, maxzoom: 22 },
       [lowSpotSource]: { type: 'geojson', data: empty, maxzoom: 20, tolerance: 0.1 },
     },
     layers,
   };
-}
-
-/** The layer a raster goes under: the next kind above it that is there, else the linework. */
-export function layerAbove(kind: string, present: ReadonlySet<string>): string {
-  const above = tileKinds.slice(tileKinds.indexOf(kind as never) + 1);
-  return above.find((other) => present.has(other)) ?? rasterAnchor;
 }

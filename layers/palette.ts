@@ -12,6 +12,8 @@ export const leafText = '#1f4f2b';
 export const waterText = '#123f63';
 /** Contour lines, as on printed quadrangles. */
 export const contourBrown = '#5a4227';
+/** Contour elevations: over 10 to 1 on paper. */
+export const contourText = '#4a3419';
 
 /** Depth of standing water, shallow to deep, in even steps of lightness. */
 export const waterRamp = ['#dbe9f0', '#abc5d7', '#7ca1be', '#4f7fa5', '#1b5e8c'] as const;

@@ -1,5 +1,5 @@
 import type { Map as MapLibreMap, RasterTileSource } from 'maplibre-gl';
-import { layerAbove } from './map-style.ts';
+import type { LayerStack } from './layer-stack.ts';
 import type { TileKind } from './tiles/tile-kind.ts';
 import { tileTemplate } from './tiles/tile-protocol.ts';
 
@@ -9,7 +9,7 @@ export type Bounds = readonly [number, number, number, number];
 /** What the rasters need of the map. */
 export type RasterMap = Pick<
   MapLibreMap,
-  'addSource' | 'removeSource' | 'getSource' | 'addLayer' | 'removeLayer' | 'setPaintProperty' | 'setLayoutProperty' // prettier-ignore
+  'addSource' | 'removeSource' | 'getSource' | 'setPaintProperty' | 'setLayoutProperty'
 >;
 
 /** Owns the raster sources, one per kind that has something to draw. */
@@ -17,7 +17,10 @@ export class RasterLayers {
   private readonly present = new Map<TileKind, { version: string; bounds: Bounds }>();
   private opacities: Partial<Record<TileKind, number>> = {};
 
-  constructor(private readonly map: RasterMap) {}
+  constructor(
+    private readonly map: RasterMap,
+    private readonly stack: LayerStack,
+  ) {}
 
   has(kind: TileKind): boolean {
     return this.present.has(kind);
@@ -58,17 +61,18 @@ export class RasterLayers {
       maxzoom: 24,
       bounds: [...bounds],
     });
-    const above = layerAbove(kind, new Set(this.present.keys()));
-    this.map.addLayer(
-      { id: kind, type: 'raster', source: kind, paint: { 'raster-fade-duration': 0 } },
-      above,
-    );
+    this.stack.add({
+      id: kind,
+      type: 'raster',
+      source: kind,
+      paint: { 'raster-fade-duration': 0 },
+    });
     this.present.set(kind, { version, bounds });
     this.applyOpacity(kind);
   }
 
   private remove(kind: TileKind): void {
-    this.map.removeLayer(kind);
+    this.stack.remove(kind);
     this.map.removeSource(kind);
     this.present.delete(kind);
   }

@@ -1,6 +1,7 @@
 import { createContext, useContext } from 'react';
 import type { Conditions } from '../../geo/plan/conditions.ts';
 import type { Kind } from '../../geo/plan/kinds.ts';
+import type { ImageryLayer } from '../../geo/plan/imagery.ts';
 import type { SettingKey, Settings } from '../../geo/plan/settings.ts';
 import type { GroundRecord } from '../../geo/raster/ground-record.ts';
 import type { MapView, SectionName } from '../store/session.ts';
@@ -37,6 +38,22 @@ export interface Services {
   stopWork(): void;
   /** Goes on with the slow answers where they were stopped. */
   goOnWork(): void;
+
+  /** Finds out what an address of imagery offers, and takes it or asks which; `imageryAsking`. */
+  addImagery(address: string): void;
+  addNationalImagery(): void;
+  /** Of several that a service offers. */
+  chooseImagery(key: string): void;
+  /** Gives up the address being looked at. */
+  leaveImagery(): void;
+  /** `moving` while a slider is held, `set` once when it is let go. */
+  setImagery(id: string, change: Partial<ImageryLayer>, phase: 'moving' | 'set'): void;
+  removeImagery(id: string): void;
+  /** Up (1) or down (-1) among the layers under the linework; also `photo` and `relief`. */
+  moveLayer(id: string, by: 1 | -1): void;
+  retryImagery(id: string): void;
+  /** Points at a place along the section that is open; null points nowhere. */
+  pointAtSection(place: readonly [number, number] | null): void;
 
   startDrawing(kind: Kind): void;
   finishDrawing(): void;

@@ -1,15 +1,18 @@
 import type { PlanFeature, PlanGeometry } from '../../geo/plan/feature.ts';
 import type { Kind } from '../../geo/plan/kinds.ts';
+import { wholeOrder } from '../../geo/plan/imagery.ts';
 import type { LowSpot } from '../../geo/answers/answers.ts';
 import type { createMap, MapController, MapEvents } from '../../layers/map-controller.ts';
+import type { RequestImagery } from '../../layers/imagery/imagery-protocol.ts';
 import type { Bounds } from '../../layers/raster-layers.ts';
 import type { TileKind } from '../../layers/tiles/tile-kind.ts';
 import type { MapInsets, Services } from '../page/services.ts';
 import { commitDraft, setDraft } from '../store/draft.ts';
 import { session, type Session } from '../store/session.ts';
-import { StoppedError, type Door } from '../workers/door.ts';
+import type { Door } from '../workers/door.ts';
 import { areaQuantity, depthQuantity, lengthQuantity, spoken } from '../words/format.ts';
 import { siteBounds } from './bounds.ts';
+import { askUntil, pointerProbe } from './map-questions.ts';
 import { newFeature, outlineProblem } from './plan-service.ts';
 
 type MapServices = Pick<
@@ -19,6 +22,7 @@ type MapServices = Pick<
   | 'fitToSite'
   | 'showPlace'
   | 'setView'
+  | 'pointAtSection'
   | 'select'
   | 'openSection'
   | 'dismissProblem'
@@ -39,7 +43,11 @@ export interface MapService {
 export type MakeMap = typeof createMap;
 
 /** The map on the page: drawing, selecting, pointing, and what it is told to show. */
-export function mapService(door: Door, loadMap: () => Promise<MakeMap>): MapService {
+export function mapService(
+  door: Door,
+  loadMap: () => Promise<MakeMap>,
+  fetchImagery: RequestImagery,
+): MapService {
   let map: MapController | null = null;
   let host: HTMLElement | null = null;
   let insets: MapInsets | null = null;
@@ -47,18 +55,10 @@ export function mapService(door: Door, loadMap: () => Promise<MakeMap>): MapServ
   /** Kind and id of what is being drawn, until it is committed. */
   let drawn: { kind: Kind; id: string } | null = null;
 
-  const requestTile: Parameters<MakeMap>[1] = async (order, signal) => {
-    const asked = door.ask('tile', order);
-    const stop = () => asked.stop();
-    signal.addEventListener('abort', stop);
-    try {
-      return await asked.answer;
-    } catch (error) {
-      if (error instanceof StoppedError) return null;
-      throw error;
-    } finally {
-      signal.removeEventListener('abort', stop);
-    }
+  const requests: Parameters<MakeMap>[1] = {
+    tile: (order, signal) => askUntil(door, 'tile', order, signal),
+    contourLabels: (chunk, signal) => askUntil(door, 'contourLabels', chunk, signal),
+    imagery: fetchImagery,
   };
 
   const inHand = (geometry: PlanGeometry): PlanFeature | null => {
@@ -93,7 +93,8 @@ export function mapService(door: Door, loadMap: () => Promise<MakeMap>): MapServ
       session.setState({ drawing: null, editingId: null, draft: null });
     },
     // Where the map is, for whoever drives the page from outside (tests, a screen reader's script).
-    onCamera({ center, zoom }) {
+    onCamera({ center, zoom, metersPerPixel, contourIntervalMeters }) {
+      session.setState({ scale: { metersPerPixel, contourIntervalMeters } });
       if (!host) return;
       host.dataset['center'] = center.join(',');
       host.dataset['zoom'] = String(zoom);
@@ -112,7 +113,7 @@ export function mapService(door: Door, loadMap: () => Promise<MakeMap>): MapServ
       void loadMap().then((makeMap) => {
         if (gone) return;
         const bounds = siteBounds(session.getState());
-        map = makeMap(element, requestTile, events, bounds ? { bounds } : {});
+        map = makeMap(element, requests, events, bounds ? { bounds } : {});
         if (insets) map.setInsets(insets);
         if (bounds) map.fitTo(bounds, { animate: false });
         const stop = showSession(map, versions);
@@ -137,6 +138,7 @@ export function mapService(door: Door, loadMap: () => Promise<MakeMap>): MapServ
     },
     showPlace: (place) => map?.showPlace(place),
     setView: (change) => session.setState(({ view }) => ({ view: { ...view, ...change } })),
+    pointAtSection: (place) => session.setState({ sectionPlace: place }),
     select: (id) => session.setState({ selectedId: id }),
     openSection: (name) => session.setState({ openSection: name }),
     dismissProblem: () => session.setState({ problem: null }),
@@ -168,31 +170,6 @@ export function mapService(door: Door, loadMap: () => Promise<MakeMap>): MapServ
   };
 }
 
-/** Asks for what is under the pointer, one question at a time, the latest place only. */
-function pointerProbe(door: Door): MapEvents['onPointer'] {
-  let asking = false;
-  let next: { lng: number; lat: number } | null = null;
-  const ask = async () => {
-    asking = true;
-    while (next) {
-      const place = next;
-      next = null;
-      try {
-        const probe = await door.ask('probe', place).answer;
-        session.setState({ pointer: { ...place, ...probe } });
-      } catch {
-        session.setState({ pointer: null });
-      }
-    }
-    asking = false;
-  };
-  return (place) => {
-    next = place;
-    if (!place) session.setState({ pointer: null });
-    else if (!asking) void ask();
-  };
-}
-
 /** Tells the map what the session shows, now and at every change. */
 function showSession(map: MapController, versions: ReadonlyMap<TileKind, string>): () => void {
   let last: Session | null = null;
@@ -216,6 +193,19 @@ function showSession(map: MapController, versions: ReadonlyMap<TileKind, string>
       });
     }
     if (was?.view !== state.view) map.setBase(state.view);
+    const { imagery, layerOrder } = state.settings;
+    const { imagery: wasImagery, layerOrder: wasOrder } = was?.settings ?? {};
+    if (
+      wasImagery !== imagery ||
+      wasOrder !== layerOrder ||
+      was?.imageryDraft !== state.imageryDraft ||
+      was?.imageryRounds !== state.imageryRounds
+    ) {
+      const layers = state.imageryDraft ?? imagery;
+      const order = wholeOrder(layerOrder, layers);
+      map.setImagery({ layers, order, rounds: state.imageryRounds });
+    }
+    if (was?.sectionPlace !== state.sectionPlace) map.setSectionMarker(state.sectionPlace);
     if (was?.site.lowSpots !== state.site.lowSpots) map.setLowSpots(lowSpotShapes(state));
     if (was && was.editingId !== null && was.features !== state.features) keepInHand(map, state);
     if (

@@ -3,6 +3,8 @@ import type { FeatureAnswers, SiteAnswers } from '../../geo/answers/answers.ts';
 import { defaultConditions, type Conditions } from '../../geo/plan/conditions.ts';
 import type { Kind } from '../../geo/plan/kinds.ts';
 import type { PlanFeature } from '../../geo/plan/feature.ts';
+import type { ImageryOffer } from '../../geo/formats/imagery/offer.ts';
+import type { ImageryLayer } from '../../geo/plan/imagery.ts';
 import { defaultSettings, type Settings } from '../../geo/plan/settings.ts';
 import type { GroundRecord } from '../../geo/raster/ground-record.ts';
 import type { Problem } from '../../geo/result.ts';
@@ -41,6 +43,21 @@ export interface Session {
   readonly openSection: SectionName | null;
   readonly view: MapView;
   readonly pointer: (Probe & { readonly lng: number; readonly lat: number }) | null;
+  /** Of the map as it rests; null before there is one. */
+  readonly scale: {
+    readonly metersPerPixel: number;
+    readonly contourIntervalMeters: number;
+  } | null;
+  /** Online imagery as a control is moved, before the document has it. */
+  readonly imageryDraft: readonly ImageryLayer[] | null;
+  /** How often the tiles of a layer were asked to be tried anew. */
+  readonly imageryRounds: Readonly<Record<string, number>>;
+  /** Why the tiles of a layer do not come, by its id. */
+  readonly imageryProblems: Readonly<Record<string, Problem>>;
+  /** An address of imagery being looked at: progress, a choice, or a refusal. */
+  readonly imageryAsking: ImageryAsking | null;
+  /** Where the section chart is pointed at, in degrees. */
+  readonly sectionPlace: readonly [number, number] | null;
   /** A ground being opened: progress, a question, or a refusal, in front of the map. */
   readonly opening: OpeningState | null;
   /** Last thing that went wrong outside an opening, until it is dismissed. */
@@ -61,6 +78,11 @@ export interface MapView {
   /** 0 all relief, 1 all photo; used by the plan view. */
   readonly photoShare: number;
 }
+
+export type ImageryAsking =
+  | { readonly state: 'reading'; readonly address: string; readonly stop: () => void }
+  | { readonly state: 'choosing'; readonly address: string; readonly offer: ImageryOffer }
+  | { readonly state: 'refused'; readonly address: string; readonly problem: Problem };
 
 export type OpeningState =
   | {
@@ -97,6 +119,12 @@ export const session = createStore<Session>(() => ({
   openSection: 'ground',
   view: { base: 'plan', photoShare: 0.67 },
   pointer: null,
+  scale: null,
+  imageryDraft: null,
+  imageryRounds: {},
+  imageryProblems: {},
+  imageryAsking: null,
+  sectionPlace: null,
   opening: null,
   problem: null,
 }));

@@ -11,7 +11,7 @@ import { GroundShop } from './ground-shop.ts';
 import type { Probe } from './messages.ts';
 import { openPhotoPlane } from './photo-plane.ts';
 import { openRangeSource } from './range-source.ts';
-import { serveDoor } from './serve-door.ts';
+import { serveDoor, type Asking } from './serve-door.ts';
 import { TileShop } from './tile-shop.ts';
 
 /**
@@ -155,17 +155,22 @@ const door = serveDoor(self, {
     const { findSystems } = await import('../../geo/frame/find-systems.ts');
     return findSystems(text);
   },
-  tile: (order, asking) =>
-    new Promise((resolve, reject) =>
-      desk.addTile({
-        dropped: () => {
-          if (asking.stopped()) resolve(null);
-          return asking.stopped();
-        },
-        run: () => tiles.draw(order).then(resolve, reject),
-      }),
-    ),
+  tile: (order, asking) => inTurn(asking, () => tiles.draw(order)),
+  contourLabels: (chunk, asking) => inTurn(asking, () => tiles.contourLabels(chunk)),
 });
+
+/** Puts what the map waits for among the tiles; null where it is no longer wanted. */
+function inTurn<T>(asking: Asking, make: () => Promise<T>): Promise<T | null> {
+  return new Promise((resolve, reject) =>
+    desk.addTile({
+      dropped: () => {
+        if (asking.stopped()) resolve(null);
+        return asking.stopped();
+      },
+      run: () => make().then(resolve, reject),
+    }),
+  );
+}
 
 function sayGone(gone: ReturnType<AnswerGraph['putFeatures']>): void {
   for (const { name, featureId, shown } of gone) {

@@ -6,6 +6,7 @@ import type { Settings } from '../../geo/plan/settings.ts';
 import type { GroundRecord } from '../../geo/raster/ground-record.ts';
 import type { PhotoRecord } from '../../geo/raster/photo-record.ts';
 import type { Problem } from '../../geo/result.ts';
+import type { ContourLabel, LabelChunk } from '../../layers/contours/contour-labels.ts';
 import type { TileKind } from '../../layers/tiles/tile-kind.ts';
 
 /**
@@ -53,6 +54,8 @@ export interface Requests {
   /** Coordinate systems whose name or code holds the text, at most a dozen. */
   findCrs: [{ text: string }, readonly { readonly epsg: number; readonly name: string }[]];
   probe: [{ lng: number; lat: number }, Probe];
+  /** Elevations to write along the contours of one square of the map; null where it was given up. */
+  contourLabels: [LabelChunk, readonly ContourLabel[] | null];
   tile: [{ kind: TileKind; z: number; x: number; y: number; size: number }, ImageBitmap | null];
 }
 

@@ -1,6 +1,7 @@
 import type { Frame } from '../../geo/frame/crs-types.ts';
 import type { Grid } from '../../geo/raster/grid.ts';
 import type { Progress, Work } from '../../geo/work.ts';
+import { contourLabels, type ContourLabel } from '../../layers/contours/contour-labels.ts';
 import { groundTiles, photoLevels, slopeOverviews } from '../../layers/tiles/prepare-source.ts';
 import { renderTile } from '../../layers/tiles/render-tile.ts';
 import type { GroundTiles, PhotoLevel, PhotoTiles } from '../../layers/tiles/tile-source.ts';
@@ -49,6 +50,10 @@ export class TileShop {
     if (!pixels) return null;
     const image = new ImageData(pixels as Uint8ClampedArray<ArrayBuffer>, size, size);
     return createImageBitmap(image, { premultiplyAlpha: 'premultiply' });
+  }
+
+  async contourLabels(chunk: Requests['contourLabels'][0]): Promise<readonly ContourLabel[]> {
+    return this.#ground ? inSlices(contourLabels(this.#ground, chunk)) : [];
   }
 
   /** Slope overviews, once per ground. */

@@ -1,6 +1,6 @@
 import type { Grid } from '../../geo/raster/grid.ts';
 import { chooseLevel } from './choose-level.ts';
-import { contourInterval } from '../../geo/raster/contour-interval.ts';
+import { contourChoice } from '../contours/contour-choice.ts';
 import { buildControlGrid, positionsOfRow, type ControlGrid } from './control-grid.ts';
 import { footprintOf, pixelsUnder, type Footprint } from './footprint.ts';
 import { latitudeOf, metersPerPixel } from './mercator.ts';
@@ -27,10 +27,6 @@ export interface TileOrder extends TileAddress {
   /** Pixels of the tile per pixel of line width and hatch; 1 for 256 pixels, 2 for 512. */
   readonly pixelRatio?: number;
 }
-
-/** Contours follow cells at least this wide, so that they do not scribble around survey noise. */
-const contourCellPixels = 3;
-const contourCellMeters = 3;
 
 /** The broad shape in the relief is taken this many levels above the fine one. */
 const broadLevels = 3;
@@ -203,15 +199,13 @@ const painters: Record<Exclude<TileKind, 'photo'>, MakePainter> = {
     };
   },
   contours(tile, ground, _level, { control, metersPerPixel: perPixel }) {
-    const smooth = Math.max(perPixel * contourCellPixels, contourCellMeters);
-    const level = chooseLevel(ground.heights, smooth);
+    const scale = tile.pixelRatio ?? tile.size / 256;
+    const { level, intervalMeters } = contourChoice(ground, perPixel, scale);
     const window = cutWindow(ground.heights[level], control, fineBuffers);
     if (!window) return null;
-    const scale = tile.pixelRatio ?? tile.size / 256;
-    const interval = contourInterval(perPixel * scale, ground.units);
     return ({ x, y, fine }, count, _row, pixels, offset) => {
       sampleSmooth(window, x, y, count, fine);
-      paintContourRow(fine, count, interval, perPixel, scale, pixels, offset);
+      paintContourRow(fine, count, intervalMeters, perPixel, scale, pixels, offset);
     };
   },
   elevation(_tile, ground, level, { control }) {

@@ -2,7 +2,10 @@ import { describe, expect, test } from 'vitest';
 import { Geodesic } from 'geographiclib-geodesic';
 import { slopeClassLimits } from '../../geo/answers/answers.ts';
 import type { PlanGeometry, Position } from '../../geo/plan/feature.ts';
-import { baseOpacities } from '../../layers/base-view.ts';
+import { baseOpacities, imageryShare } from '../../layers/base-view.ts';
+import { ImageryLayers, type ImageryMap } from '../../layers/imagery/imagery-layers.ts';
+import { nationalImagery } from '../../geo/formats/imagery/national-imagery.ts';
+import { wholeOrder, type ImageryLayer } from '../../geo/plan/imagery.ts';
 import { feetScale, meterScale } from '../../layers/controls/scale-lengths.ts';
 import {
   carried,
@@ -14,7 +17,7 @@ import {
 import { FrameQueue } from '../../layers/frame-queue.ts';
 import { chooseHit, type HitCandidate } from '../../layers/hit-test.ts';
 import { slopeLegend } from '../../layers/legends.ts';
-import { layerAbove } from '../../layers/map-style.ts';
+import { LayerStack, type StackMap } from '../../layers/layer-stack.ts';
 import { elevationRamp, rgb, waterRamp } from '../../layers/palette.ts';
 import { RasterLayers, type RasterMap } from '../../layers/raster-layers.ts';
 import { contourInterval } from '../../geo/raster/contour-interval.ts';
@@ -94,6 +97,16 @@ describe('what lies under the linework', () => {
     );
     expect(Object.values(bare)).toEqual([0, 0, 0, 0, 0]);
   });
+  test('online imagery is let through as the photo is, and lets the relief down with it', () => {
+    const view = { base: 'plan', photoShare: 0.6 } as const;
+    const none = { ground: true, photo: false };
+    expect(imageryShare(view)).toBe(0.6);
+    expect(imageryShare({ ...view, base: 'slope' })).toBe(0);
+    expect(baseOpacities(view, { ...none, imagery: true })).toMatchObject({
+      photo: 0,
+      relief: baseOpacities(view, { ...none, photo: true }).relief,
+    });
+  });
 });
 
 describe('rasters on the map', () => {
@@ -106,10 +119,13 @@ describe('rasters on the map', () => {
     }),
     addLayer: ({ id }: { id: string }, above: string) => calls.push(`layer ${id} under ${above}`),
     removeLayer: (id: string) => calls.push(`-layer ${id}`),
-    setPaintProperty: () => undefined,
+    moveLayer: (id: string, above: string) => calls.push(`move ${id} under ${above}`),
+    setPaintProperty: (id: string, _name: string, value: number) =>
+      id.startsWith('imagery') && calls.push(`${id} ${value}`),
     setLayoutProperty: (id: string, _name: string, value: string) => calls.push(`${id} ${value}`),
-  } as unknown as RasterMap;
-  const rasters = new RasterLayers(map);
+  } as unknown as RasterMap & StackMap & ImageryMap;
+  const stack = new LayerStack(map);
+  const rasters = new RasterLayers(map, stack);
   const bounds = [0, 0, 1, 1] as const;
   test('photo goes under relief whichever comes first, and a new version keeps the source', () => {
     rasters.setVersion('relief', 'a', bounds);
@@ -132,9 +148,30 @@ describe('rasters on the map', () => {
     rasters.setOpacities({ photo: 0, relief: 1, slope: 0, elevation: 0, contours: 0 });
     expect(calls).toEqual(['photo none']);
   });
-  test('layers stack as the kinds are listed', () => {
-    expect(layerAbove('photo', new Set(['slope', 'contours']))).toBe('slope');
-    expect(layerAbove('contours', new Set(['relief']))).toBe('plan-fill');
+  test('online imagery lies where the order says, and is asked for only while it is seen', () => {
+    const imagery = new ImageryLayers(map, stack);
+    const layer: ImageryLayer = { ...nationalImagery, id: 'n', opacity: 0.5, shown: true };
+    stack.setOrder(wholeOrder([], [layer]));
+    calls.length = 0;
+    imagery.setLayers([layer], {});
+    expect(calls).toEqual([]);
+    imagery.setShare(0.5);
+    expect(calls).toEqual(['source imagery-n', 'layer imagery-n under photo', 'imagery-n 0.25']);
+    calls.length = 0;
+    stack.setOrder(wholeOrder(['photo', 'relief', 'n'], [layer]));
+    expect(calls).toEqual(['move imagery-n under plan-fill', 'move photo under imagery-n']);
+    calls.length = 0;
+    imagery.setLayers([{ ...layer, opacity: 1 }], {});
+    expect(calls).toEqual(['imagery-n 0.5']);
+    calls.length = 0;
+    imagery.setLayers([layer], { n: 1 });
+    expect(calls.slice(0, 3)).toEqual([
+      '-layer imagery-n',
+      '-source imagery-n',
+      'source imagery-n',
+    ]);
+    imagery.setLayers([{ ...layer, shown: false }], { n: 1 });
+    expect(calls.slice(-2)).toEqual(['-layer imagery-n', '-source imagery-n']);
   });
 });
 

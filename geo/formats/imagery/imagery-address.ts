@@ -108,7 +108,7 @@ function service(url: URL): ImageryAddress {
   const version = query.get('version') ?? '';
   const asked = (name: 'WMS' | 'WMTS'): string => {
     const next = new URL(url);
-    for (const key of [...next.searchParams.keys()]) {
+    for (const key of Array.from(next.searchParams.keys())) {
       if (requestKeys.test(key)) next.searchParams.delete(key);
     }
     next.searchParams.set('SERVICE', name);

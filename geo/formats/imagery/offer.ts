@@ -39,7 +39,7 @@ export function soundBounds(west: number, south: number, east: number, north: nu
 export function withParameters(base: string, parameters: Readonly<Record<string, string>>): string {
   const url = new URL(base);
   const names = Object.keys(parameters).map((name) => name.toLowerCase());
-  for (const key of [...url.searchParams.keys()]) {
+  for (const key of Array.from(url.searchParams.keys())) {
     if (names.includes(key.toLowerCase())) url.searchParams.delete(key);
   }
   url.hash = '';
