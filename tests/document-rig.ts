@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { IDBFactory, IDBObjectStore } from 'fake-indexeddb';
 import type { PlanChange, PlanDocument, PlanSnapshot } from '../app/document/plan-document.ts';
-import type { PlanHost } from '../app/document/start.ts';
+import type { PlanHost } from '../app/document/host.ts';
 import type { TabPort } from '../app/document/tab-channel.ts';
 import type { PlanFeature } from '../geo/plan/feature.ts';
 import { parseFeature } from '../geo/plan/feature.ts';

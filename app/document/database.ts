@@ -3,17 +3,22 @@ import { problemFromError, storageProblem } from './storage-problem.ts';
 
 /**
  * The one database of the browser, for all plans:
- * `plans` by id, for a list without opening any; `updates`, one row per saved change, found by
- * plan; `rasters`, headers by content hash; `raster-parts`, their bytes by [hash, part].
+ * `plans` by id, for a list without opening any, written with every saved change; `marks` by plan,
+ * when it was opened, copied, deleted; `updates`, one row per saved change, found by plan; `rasters`,
+ * headers by content hash; `raster-parts`, their bytes by [hash, part].
  */
 export const databaseName = 'assart';
-export const databaseVersion = 1;
+export const databaseVersion = 2;
 
-function build(db: IDBDatabase): void {
-  db.createObjectStore('plans', { keyPath: 'id' });
-  db.createObjectStore('updates', { autoIncrement: true }).createIndex('planId', 'planId');
-  db.createObjectStore('rasters', { keyPath: 'id' });
-  db.createObjectStore('raster-parts');
+/** Brings an older database, or none (version 0), up to date; runs in one transaction. */
+function build(db: IDBDatabase, oldVersion: number): void {
+  if (oldVersion < 1) {
+    db.createObjectStore('plans', { keyPath: 'id' });
+    db.createObjectStore('updates', { autoIncrement: true }).createIndex('planId', 'planId');
+    db.createObjectStore('rasters', { keyPath: 'id' });
+    db.createObjectStore('raster-parts');
+  }
+  if (oldVersion < 2) db.createObjectStore('marks', { keyPath: 'id' });
 }
 
 /**
@@ -34,7 +39,7 @@ export function openDatabase(
       return fail(problemFromError(error, 'storage-unavailable'));
     }
     let givenUp = false;
-    opening.onupgradeneeded = () => build(opening.result);
+    opening.onupgradeneeded = (event) => build(opening.result, event.oldVersion);
     opening.onerror = () => fail(problemFromError(opening.error, 'storage-unavailable'));
     opening.onblocked = () => {
       givenUp = true;

@@ -131,6 +131,11 @@ export class PlanDocument {
     return ok(true);
   }
 
+  /** Grounds and photos that the plan names, also those of records that it cannot read. */
+  get rasterIds(): string[] {
+    return [...this.#maps.grounds.keys(), ...this.#maps.photos.keys()].sort();
+  }
+
   /** Everything that is stored, as it is stored: what does not fit and is not shown, too. */
   raw(): RawPlan {
     return Object.fromEntries(

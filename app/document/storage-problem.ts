@@ -19,6 +19,10 @@ const problems = {
     what: 'A newer Assart was opened in this browser, so this tab has stopped saving.',
     wayOut: 'Reload this tab.',
   },
+  'plan-newer': {
+    what: 'This project was saved by a newer Assart, so it cannot be opened or changed here.',
+    wayOut: 'Reload the page to get the newest Assart.',
+  },
   'storage-deleted': {
     what: 'The browser deleted or closed its saved plans while this tab was open.',
     wayOut: 'Keep this tab open: its plan is saved whole again with your next change.',

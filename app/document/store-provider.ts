@@ -1,11 +1,13 @@
 import * as Y from 'yjs';
+import { schemaVersion } from '../../geo/plan/migrations/migrate.ts';
 import type { Problem } from '../../geo/result.ts';
 import type { SaveState } from '../store/session.ts';
 import { openDatabase } from './database.ts';
 import { fillGaps } from './fill-gaps.ts';
-import { problemFromError } from './storage-problem.ts';
+import { gestureMark } from './plan-document.ts';
+import { problemFromError, storageProblem } from './storage-problem.ts';
 import { TabChannel, type TabPort } from './tab-channel.ts';
-import { appendUpdate, compactUpdates, loadUpdates, type PlanRow } from './update-log.ts';
+import { appendUpdate, compactUpdates, loadUpdates, planRow, type PlanRow } from './update-log.ts';
 
 export interface StoreOptions {
   readonly planId: string;
@@ -17,9 +19,13 @@ export interface StoreOptions {
   /** Milliseconds since 1970, UTC. */
   readonly now: () => number;
   /** What the list of plans says of this one. */
-  readonly describe: () => Pick<PlanRow, 'name' | 'rasterIds'>;
+  readonly describe: () => Pick<PlanRow, 'name' | 'rasterIds' | 'featureCount'>;
+  /** Brings what was loaded, of an older version, up to date. */
+  readonly migrate: (version: number) => void;
   readonly onSave: (state: SaveState) => void;
   readonly onProblem: (problem: Problem) => void;
+  /** After each saved change: how many gestures are saved in this plan. */
+  readonly onEdits?: (edits: number) => void;
   readonly retryMilliseconds?: number;
   readonly compactAfterRows?: number;
   /** How long to wait for another tab when a saved change is missing. */
@@ -42,9 +48,12 @@ export class StoreProvider {
   readonly #fromTabs = { origin: 'tabs' };
   #db: IDBDatabase | null = null;
   #queue: Uint8Array[] = [];
+  /** Gestures among what is queued, and in what is stored. */
+  #queuedEdits = 0;
+  #storedEdits = 0;
   #writing: Promise<void> | null = null;
   #rows = 0;
-  #toMend: { readonly unreadableRows: number } | null = null;
+  #toMend: { readonly unreadableRows: number; readonly version: number } | null = null;
   #loaded = false;
   #closed = false;
   #retry: ReturnType<typeof setTimeout> | undefined;
@@ -84,6 +93,11 @@ export class StoreProvider {
     return this.#loaded;
   }
 
+  /** Gestures saved in this plan, of this tab and others. */
+  get edits(): number {
+    return this.#storedEdits;
+  }
+
   /** Resolves with true when everything so far is stored, false when it could not be. */
   async flush(): Promise<boolean> {
     await this.#write();
@@ -113,8 +127,14 @@ export class StoreProvider {
     this.#db = null;
   }
 
-  readonly #onUpdate = (update: Uint8Array, origin: unknown): void => {
+  readonly #onUpdate = (
+    update: Uint8Array,
+    origin: unknown,
+    _doc: Y.Doc,
+    transaction: Y.Transaction,
+  ): void => {
     if (origin === this.#fromStore) return;
+    if (transaction.meta.has(gestureMark)) this.#queuedEdits++;
     // Changes of other tabs are stored from here too: what is drawn on top of them must never be
     // in the store without them, even if that tab was killed before it had saved.
     this.#queue.push(update);
@@ -154,18 +174,28 @@ export class StoreProvider {
 
   async #writeOnce(db: IDBDatabase): Promise<boolean> {
     const batch = this.#queue;
+    const edits = this.#queuedEdits;
     this.#queue = [];
+    this.#queuedEdits = 0;
     const savedAt = this.#options.now();
     try {
-      const plan = { id: this.#options.planId, savedAt, ...this.#options.describe() };
-      await appendUpdate(db, plan, Y.mergeUpdates(batch));
+      const plan = {
+        id: this.#options.planId,
+        savedAt,
+        schemaVersion,
+        ...this.#options.describe(),
+      };
+      await appendUpdate(db, plan, Y.mergeUpdates(batch), edits);
     } catch (error) {
       this.#queue = [...batch, ...this.#queue];
+      this.#queuedEdits += edits;
       // A lost connection has said so already, in better words than the write that ran into it.
       if (this.#db === db) this.#fail(problemFromError(error, 'storage-failed'));
       return false;
     }
     this.#rows++;
+    this.#storedEdits += edits;
+    this.#options.onEdits?.(this.#storedEdits);
     if (this.#db === db && this.#queue.length === 0) {
       this.#say({ state: 'saved', at: this.#options.now() });
     }
@@ -188,10 +218,20 @@ export class StoreProvider {
     const before = Y.encodeStateAsUpdate(this.#doc);
     const { planId } = this.#options;
     try {
+      const stored = await planRow(db, planId);
+      if ((stored?.schemaVersion ?? 0) > schemaVersion) {
+        db.close();
+        // Nothing of it may reach other tabs from here, nor the other way round.
+        this.#channel?.close();
+        this.#fail(storageProblem('plan-newer'));
+        return null;
+      }
       const found = await loadUpdates(db, planId, this.#doc, this.#fromStore);
       this.#rows = found.rows;
-      this.#toMend = { unreadableRows: found.unreadable };
-      if (this.#queue.length === 0) this.#say({ state: 'saved', at: found.savedAt });
+      this.#storedEdits = found.edits;
+      const version = found.rows === 0 ? schemaVersion : (found.plan?.schemaVersion ?? 0);
+      this.#toMend = { unreadableRows: found.unreadable, version };
+      if (this.#queue.length === 0) this.#say({ state: 'saved', at: found.plan?.savedAt ?? null });
     } catch (error) {
       db.close();
       this.#fail(problemFromError(error, 'storage-failed'));
@@ -206,7 +246,7 @@ export class StoreProvider {
 
   /** After loading: gets in what damaged or lost rows hold back, says so, puts the rest in order. */
   async #mend(db: IDBDatabase): Promise<void> {
-    const unreadable = this.#toMend?.unreadableRows ?? 0;
+    const { unreadableRows: unreadable, version } = this.#toMend!;
     this.#toMend = null;
     if (this.#doc.store.pendingStructs) {
       this.#channel?.hello();
@@ -214,6 +254,7 @@ export class StoreProvider {
     }
     const filled = fillGaps(this.#doc, this);
     if (unreadable > 0 || filled) this.#options.onProblem(lostPart(unreadable));
+    if (version < schemaVersion) this.#options.migrate(version);
     if (unreadable > 0) await this.#compact(db);
   }
 

@@ -9,12 +9,17 @@ export interface PlanRow {
   readonly savedAt: number;
   /** Grounds and photos that it uses: not to be thrown away. */
   readonly rasterIds: readonly string[];
+  /** Of its stored values (`geo/plan/migrations`); a plan that says none is of version 0. */
+  readonly schemaVersion?: number;
+  readonly featureCount?: number;
 }
 
 interface UpdateRow {
   readonly planId: string;
   readonly bytes: Uint8Array;
   readonly checksum: number;
+  /** How many gestures are in it; a row that says none holds none. */
+  readonly edits?: number;
   /** Found unreadable once and reported; kept, but not tried again. */
   readonly aside?: boolean;
 }
@@ -23,16 +28,29 @@ export interface LoadedUpdates {
   readonly rows: number;
   readonly unreadable: number;
   /** Null for a plan that was never saved. */
-  readonly savedAt: number | null;
+  readonly plan: PlanRow | null;
+  /** Gestures in all saved changes together. */
+  readonly edits: number;
 }
 
 /** Adds one saved change and brings the plan's row up to date; resolves when both are stored. */
-export function appendUpdate(db: IDBDatabase, plan: PlanRow, bytes: Uint8Array): Promise<void> {
+export function appendUpdate(
+  db: IDBDatabase,
+  plan: PlanRow,
+  bytes: Uint8Array,
+  edits: number,
+): Promise<void> {
   const transaction = db.transaction(['updates', 'plans'], 'readwrite', { durability: 'strict' });
-  transaction.objectStore('updates').add(updateRow(plan.id, bytes));
+  transaction.objectStore('updates').add(updateRow(plan.id, bytes, edits));
   transaction.objectStore('plans').put(plan);
   transaction.commit?.();
   return stored(transaction);
+}
+
+/** What is stored of a plan besides its changes; null for one that was never saved. */
+export function planRow(db: IDBDatabase, planId: string): Promise<PlanRow | null> {
+  const plans = db.transaction('plans', 'readonly').objectStore('plans');
+  return answer<PlanRow | undefined>(plans.get(planId)).then((row) => row ?? null);
 }
 
 /** Applies every readable saved change to `doc` as one change with `origin`. */
@@ -57,7 +75,7 @@ export async function loadUpdates(
     origin,
     false,
   );
-  return { rows: rows.length, unreadable, savedAt: plan?.savedAt ?? null };
+  return { rows: rows.length, unreadable, plan: plan ?? null, edits: editsIn(all.rows) };
 }
 
 /**
@@ -73,15 +91,42 @@ export async function compactUpdates(db: IDBDatabase, planId: string): Promise<v
   rows.forEach((row, i) => {
     if (row.aside) return;
     if (apply(whole, row, null)) store.delete(keys[i]!);
-    else store.put({ ...row, aside: true }, keys[i]);
+    // Its gestures are counted in the row that takes the others' place.
+    else store.put({ ...row, aside: true, edits: 0 }, keys[i]);
   });
-  store.add(updateRow(planId, Y.encodeStateAsUpdate(whole)));
+  const edits = editsIn(rows.filter((row) => !row.aside));
+  store.add(updateRow(planId, Y.encodeStateAsUpdate(whole), edits));
   whole.destroy();
   await done;
 }
 
-export async function listPlans(db: IDBDatabase): Promise<PlanRow[]> {
-  return answer<PlanRow[]>(db.transaction('plans', 'readonly').objectStore('plans').getAll());
+/** Bytes of all saved changes of each plan. */
+export async function updateBytes(db: IDBDatabase): Promise<Map<string, number>> {
+  const bytes = new Map<string, number>();
+  const store = db.transaction('updates', 'readonly').objectStore('updates');
+  // All at once would hold every plan in memory.
+  for (const planId of await planIds(store)) {
+    const rows = await answer<UpdateRow[]>(store.index('planId').getAll(planId));
+    bytes.set(
+      planId,
+      rows.reduce((sum, row) => sum + row.bytes.byteLength, 0),
+    );
+  }
+  return bytes;
+}
+
+function planIds(store: IDBObjectStore): Promise<string[]> {
+  return new Promise((resolve, reject) => {
+    const found: string[] = [];
+    const request = store.index('planId').openKeyCursor(null, 'nextunique');
+    request.onerror = () => reject(request.error);
+    request.onsuccess = () => {
+      const cursor = request.result;
+      if (!cursor) return resolve(found);
+      found.push(cursor.key as string);
+      cursor.continue();
+    };
+  });
 }
 
 async function readRows(
@@ -106,9 +151,13 @@ function apply(doc: Y.Doc, row: UpdateRow, origin: unknown): boolean {
   }
 }
 
-function updateRow(planId: string, bytes: Uint8Array): UpdateRow {
+function updateRow(planId: string, bytes: Uint8Array, edits: number): UpdateRow {
   // A copy of its own: storing a view would store the whole buffer behind it.
-  return { planId, bytes: bytes.slice(), checksum: checksum(bytes) };
+  return { planId, bytes: bytes.slice(), checksum: checksum(bytes), edits };
+}
+
+function editsIn(rows: readonly UpdateRow[]): number {
+  return rows.reduce((sum, row) => sum + (row.edits ?? 0), 0);
 }
 
 /** FNV-1a, 32 bits: tells a damaged row before Yjs takes in half of it. */

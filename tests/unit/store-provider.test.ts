@@ -1,7 +1,8 @@
 import { forceCloseDatabase, IDBObjectStore } from 'fake-indexeddb';
 import { afterEach, describe, expect, it, vi } from 'vitest';
 import { databaseName, databaseVersion } from '../../app/document/database.ts';
-import { openDocument, storedPlans, type OpenPlan } from '../../app/document/start.ts';
+import { listProjects } from '../../app/document/project-list.ts';
+import { openDocument, type OpenPlan } from '../../app/document/start.ts';
 import type { SaveState } from '../../app/store/session.ts';
 import type { Problem } from '../../geo/result.ts';
 import { apply, canonical, fillDisk, ground, settle, stand, TestBrowser } from '../document-rig.ts';
@@ -72,9 +73,9 @@ describe('saving', () => {
     expect(again.document.snapshot.conditions.hourUtc).toBe('2026-10-01T11:00:00Z');
     expect(again.document.canUndo).toBe(false);
     expect(again.provider.save).toEqual({ state: 'saved', at: browser.now });
-    expect(await storedPlans(browser.host())).toEqual([
-      { id: 'plan', name: 'North bench', savedAt: browser.now, rasterIds: [] },
-    ]);
+    expect(await listProjects(browser.host())).toMatchObject({
+      value: [{ id: 'plan', name: 'North bench', savedAt: browser.now, featureCount: 1 }],
+    });
   });
 
   it('keeps plans apart', async () => {
@@ -471,5 +472,7 @@ it('opens a plan whose ground is not on this computer, and says what it misses',
   expect(again.missing[0]!.what).toContain('Bench 2026');
   expect(again.problems).toEqual(again.missing);
   expect(Object.keys(again.document.snapshot.grounds)).toHaveLength(2);
-  expect((await storedPlans(browser.host()))[0]!.rasterIds).toEqual([put.value, gone].sort());
+  expect(await listProjects(browser.host())).toMatchObject({
+    value: [{ rasterIds: [put.value, gone].sort() }],
+  });
 });
