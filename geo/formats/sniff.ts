@@ -5,7 +5,7 @@ import type { ByteSource } from './byte-source.ts';
 export type FileKind = 'tiff' | 'ascii-grid' | 'points' | 'jpeg' | 'png';
 
 /**
- * What a file is, by its first bytes and not by its name; what cannot be opened as ground or photo
+ * What a file is, by its first bytes and not by its name (a name only tells what is missing); what cannot be opened as ground or photo
  * comes back as a problem that says what to do with it. Text that is nothing else is taken for
  * points. Throws only what the source throws.
  */
@@ -56,6 +56,13 @@ export async function sniffFile(
       'file-markup',
       'The file is a web page or XML, not a ground.',
       'If you downloaded it, the server sent a page in place of the file: download it again.',
+    );
+  }
+  if (/\.tiff?$/i.test(source.name)) {
+    return refuse(
+      'file-no-tiff',
+      'The file is named a TIFF but is not one.',
+      'Download or export it again as a GeoTIFF.',
     );
   }
   if (looksLikeAsciiGrid(head)) return { kind: 'ascii-grid' };

@@ -1,6 +1,6 @@
 import { CellHeap } from '../raster/cell-heap.ts';
 import type { Grid } from '../raster/grid.ts';
-import { outFor } from '../raster/row-bands.ts';
+import { outFor, rowsPerBand } from '../raster/row-bands.ts';
 import type { Work } from '../work.ts';
 
 /** Work arrays of the fill; keep them for the next one of the same ground. */
@@ -44,8 +44,13 @@ export function* fillDepressions(
   if (filled !== data) filled.set(data);
   const buffers = options.buffers ?? new FillBuffers();
   buffers.reset(cells);
-  seedOutlets(filled, width, height, buffers);
   yield { share: 0, doing: 'filling low spots' };
+  seedRim(filled, width, height, buffers);
+  const band = 8 * rowsPerBand(width);
+  for (let row = 0; row < height; row += band) {
+    seedBesideNoData(filled, width, height, row, Math.min(height, row + band), buffers);
+    yield { share: 0, doing: 'filling low spots' };
+  }
   let done = 0;
   for (;;) {
     const taken = floodSome(filled, width, height, buffers, 8192);
@@ -55,9 +60,8 @@ export function* fillDepressions(
   }
 }
 
-/** Closes cells without data, and puts the rim and the neighbours of those in the heap. */
-function seedOutlets(z: Float32Array, width: number, height: number, buffers: FillBuffers): void {
-  const { state } = buffers;
+/** Puts the outermost cells in the heap. */
+function seedRim(z: Float32Array, width: number, height: number, buffers: FillBuffers): void {
   for (let row = 0; row < height; row++) {
     const rimRow = row === 0 || row === height - 1;
     const step = rimRow || width === 1 ? 1 : width - 1;
@@ -65,7 +69,19 @@ function seedOutlets(z: Float32Array, width: number, height: number, buffers: Fi
       seed(z, row * width + column, SEEN_ON_RIM, buffers);
     }
   }
-  for (let cell = 0; cell < z.length; cell++) {
+}
+
+/** Closes the cells without data in some rows, and puts their neighbours in the heap. */
+function seedBesideNoData(
+  z: Float32Array,
+  width: number,
+  height: number,
+  fromRow: number,
+  toRow: number,
+  buffers: FillBuffers,
+): void {
+  const { state } = buffers;
+  for (let cell = fromRow * width; cell < toRow * width; cell++) {
     if (z[cell] === z[cell]) continue;
     if (state[cell] === OPEN) state[cell] = SEEN;
     const row = Math.floor(cell / width);

@@ -34,7 +34,18 @@ export function ProblemNotice(): ReactElement | null {
 export function WorkingNotice(): ReactElement | null {
   const working = useSession((state) => state.working);
   const services = useServices();
+  const stopped = useSession((state) => state.answersStopped);
   const lasting = useLasting(working !== null && working.share < 1, 300);
+  if (stopped) {
+    return (
+      <section className="working narrow" role="status">
+        <span>Stopped: low spots of the whole site are not worked out.</span>
+        <button type="button" className="button" onClick={() => services.goOnWork()}>
+          Go on
+        </button>
+      </section>
+    );
+  }
   if (!working || !lasting) return null;
   const percent = Math.round(working.share * 100);
   return (
