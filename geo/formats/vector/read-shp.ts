@@ -45,7 +45,7 @@ export function* readShp(bytes: Uint8Array, file: string, limits: Limits): Work<
       file,
     );
   }
-  const budget: RingBudget = { steps: 200_000_000 };
+  const budget: RingBudget = { steps: 100_000_000 };
   const shapes: RawPart[][] = [];
   let nullShapes = 0;
   let looseHoles = 0;
@@ -151,9 +151,17 @@ function partsShape(
     lines.map((line) => line.points),
     budget,
   );
-  if (grouped === null) return null;
+  if (grouped === null) throw tooManyRings();
   const parts = grouped.polygons.map((rings): RawPart => ({ type: 'Polygon', rings }));
   return { parts, loose: grouped.loose };
+}
+
+function tooManyRings(): VectorError {
+  return new VectorError(
+    'shp-too-many-rings',
+    'One of the areas has more outlines and holes than can be sorted.',
+    'Split it into single parts, and export it again.',
+  );
 }
 
 function positionAt(record: DataView, at: number): XY {

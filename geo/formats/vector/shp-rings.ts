@@ -32,15 +32,12 @@ export function groupRings(rings: readonly XY[][], budget: RingBudget): GroupedR
   const all = rings.map(describe);
   const outlines = all.filter((ring) => ring.area <= 0);
   const polygons = new Map<Ring, XY[][]>(outlines.map((ring) => [ring, [ring.points]]));
-  const holes: { readonly hole: Ring; readonly outline: Ring | null }[] = [];
+  const bySize = sortBySize(outlines);
+  let loose = 0;
   for (const hole of all) {
     if (hole.area <= 0) continue;
-    const outline = outlineOf(hole, outlines, budget);
+    const outline = outlineOf(hole, bySize, budget);
     if (budget.steps < 0) return null;
-    holes.push({ hole, outline });
-  }
-  let loose = 0;
-  for (const { hole, outline } of holes) {
     if (outline) polygons.get(outline)!.push(hole.points);
     else {
       polygons.set(hole, [hole.points]);
@@ -50,17 +47,43 @@ export function groupRings(rings: readonly XY[][], budget: RingBudget): GroupedR
   return { polygons: [...polygons.values()], loose };
 }
 
-function outlineOf(hole: Ring, outlines: readonly Ring[], budget: RingBudget): Ring | null {
-  let best: Ring | null = null;
-  for (const outline of outlines) {
-    budget.steps--;
-    if (budget.steps < 0) return null;
-    if (hole.west < outline.west || hole.east > outline.east) continue;
-    if (hole.south < outline.south || hole.north > outline.north) continue;
-    if (best !== null && outline.area <= best.area) continue;
-    if (holds(outline.points, hole.points, budget)) best = outline;
+/** Outlines from the smallest, their sizes and boxes in flat arrays. */
+interface BySize {
+  readonly outlines: readonly Ring[];
+  readonly sizes: Float64Array;
+  readonly boxes: Float64Array;
+}
+
+function sortBySize(outlines: readonly Ring[]): BySize {
+  const sorted = outlines.toSorted((a, b) => b.area - a.area);
+  const boxes = new Float64Array(4 * sorted.length);
+  sorted.forEach(({ west, south, east, north }, i) => boxes.set([west, south, east, north], 4 * i));
+  return { outlines: sorted, sizes: Float64Array.from(sorted, (ring) => -ring.area), boxes };
+}
+
+/** The first from the smallest that holds the hole; none smaller than the hole itself can. */
+function outlineOf(
+  hole: Ring,
+  { outlines, sizes, boxes }: BySize,
+  budget: RingBudget,
+): Ring | null {
+  let [low, high] = [0, sizes.length];
+  // A hole may fill its outline to the last digit or two.
+  const least = hole.area * (1 - 1e-9);
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (sizes[middle] < least) low = middle + 1;
+    else high = middle;
   }
-  return best;
+  const { west, south, east, north } = hole;
+  for (let i = low; i < sizes.length && budget.steps >= 0; i++) {
+    budget.steps--;
+    const at = 4 * i;
+    if (west < boxes[at] || south < boxes[at + 1]) continue;
+    if (east > boxes[at + 2] || north > boxes[at + 3]) continue;
+    if (holds(outlines[i].points, hole.points, budget)) return outlines[i];
+  }
+  return null;
 }
 
 /** Told by the first corner of the hole that does not lie on the outline itself. */
