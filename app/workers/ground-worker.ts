@@ -5,6 +5,7 @@ import { AnswerGraph } from '../../geo/answers/graph.ts';
 import type { FeatureAnswers, SiteAnswers } from '../../geo/answers/answers.ts';
 import { planeSlopeIn } from '../../geo/ground/plane-slope.ts';
 import { cellAt, sampleBilinear } from '../../geo/raster/sample.ts';
+import { RasterStore } from '../document/raster-store.ts';
 import { blobSource } from './blob-source.ts';
 import { createDesk } from './desk.ts';
 import { GroundShop } from './ground-shop.ts';
@@ -20,11 +21,15 @@ import { TileShop } from './tile-shop.ts';
  */
 
 const shop = new GroundShop((problem) => door.say({ event: 'failed', problem }));
+const rasters = new RasterStore(globalThis.indexedDB, () => Date.now());
 const tiles = new TileShop();
 const graph = new AnswerGraph(definitions);
 let ground: GroundInUse | null = null;
 let units: 'us' | 'metric' = 'us';
 let version = 0;
+/** Counts what was asked into use, so that a slow raster does not come after a later wish. */
+let groundTurn = 0;
+let photoTurn = 0;
 
 const desk = createDesk(graph, {
   settled({ name, featureId, shown, value }) {
@@ -95,10 +100,11 @@ function numberOrNull(value: number): number | null {
 
 const door = serveDoor(self, {
   async openFiles({ files, choices, useAtOnce }, asking) {
+    const turn = useAtOnce ? ++groundTurn : -1;
     const opening = await shop.open(files.map(blobSource), choices, asking);
-    if (useAtOnce && opening.kind === 'opened') {
+    if (opening.kind === 'opened' && turn === groundTurn) {
       const opened = await shop.ground(opening.ground);
-      if (opened.ok) void useGround(opened.value);
+      if (opened.ok && turn === groundTurn) void useGround(opened.value);
     }
     return opening;
   },
@@ -107,14 +113,28 @@ const door = serveDoor(self, {
     if (!source.ok) return { kind: 'refused', problem: source.problem };
     return shop.open([source.value], choices, asking);
   },
+  async unpackProject({ file }, asking) {
+    return (await import('./project-shop.ts')).unpackProject(file, rasters, asking);
+  },
+  async packProject({ plan }, asking) {
+    return (await import('./project-shop.ts')).packProject(plan, rasters, asking);
+  },
+  forgetAnswers() {
+    graph.forgetSettled();
+    return null;
+  },
   async useGround({ record }) {
+    const turn = ++groundTurn;
     const opened = record ? await shop.ground(record) : null;
+    if (turn !== groundTurn) return { problem: null };
     if (opened && !opened.ok) return { problem: opened.problem };
     await useGround(opened?.value ?? null);
     return { problem: null };
   },
   async usePhoto({ record }) {
+    const turn = ++photoTurn;
     const opened = record ? await shop.photo(record) : null;
+    if (turn !== photoTurn) return { problem: null };
     if (opened && !opened.ok) return { problem: opened.problem };
     const photo = opened?.value ?? null;
     await tiles.usePhoto(

@@ -1,6 +1,7 @@
 import type { FeatureAnswers, SiteAnswers } from '../../geo/answers/answers.ts';
 import type { Asked, GroundChoices } from '../../geo/formats/opening.ts';
 import type { PlanFeature, Position } from '../../geo/plan/feature.ts';
+import type { RawPlan } from '../../geo/plan/raw-plan.ts';
 import type { Conditions } from '../../geo/plan/conditions.ts';
 import type { Settings } from '../../geo/plan/settings.ts';
 import type { GroundRecord } from '../../geo/raster/ground-record.ts';
@@ -23,6 +24,20 @@ export type GroundOpening =
   | Asked
   | { readonly kind: 'refused'; readonly problem: Problem };
 
+export type ProjectOpening =
+  | {
+      readonly kind: 'opened';
+      readonly plan: RawPlan;
+      /** Grounds and photos that the plan names and that could not be had. */
+      readonly missing: readonly Problem[];
+      readonly notes: readonly string[];
+    }
+  | { readonly kind: 'refused'; readonly problem: Problem };
+
+export type ProjectPacked =
+  | { readonly kind: 'packed'; readonly file: Blob; readonly missing: readonly Problem[] }
+  | { readonly kind: 'refused'; readonly problem: Problem };
+
 export interface Probe {
   readonly elevationMeters: number | null;
   readonly slope: number | null;
@@ -40,6 +55,11 @@ export interface Requests {
     GroundOpening,
   ];
   openAddress: [{ url: string; choices: GroundChoices }, GroundOpening];
+  /** A project file; its rasters are kept in this browser. */
+  unpackProject: [{ file: File }, ProjectOpening];
+  packProject: [{ plan: RawPlan }, ProjectPacked];
+  /** Another plan comes: every answer is said anew, even where it is the same. */
+  forgetAnswers: [null, null];
   /** Takes a stored ground or photo into use by content hash; null puts it away. */
   useGround: [{ record: GroundRecord | null }, { problem: Problem | null }];
   usePhoto: [{ record: PhotoRecord | null }, { problem: Problem | null }];

@@ -5,7 +5,9 @@ import type { BlockDecoder } from '../../geo/formats/geotiff/decode-block.ts';
 import { readPhoto } from '../../geo/formats/geotiff/read-photo.ts';
 import type { OpenedPhoto } from '../../geo/formats/open-ground.ts';
 import type { Reading } from '../../geo/formats/opening.ts';
+import { ReadingStopped, runWork } from '../../geo/formats/run-work.ts';
 import { affineBounds, affinePoint, isNorthUp, type Affine } from '../../geo/raster/affine.ts';
+import { turnPhoto } from '../../geo/raster/turn-photo.ts';
 import type { PhotoRecord } from '../../geo/raster/photo-record.ts';
 import { ok, problem, type Result } from '../../geo/result.ts';
 
@@ -34,19 +36,26 @@ export async function openPhoto(
   const picture =
     opened.stored === 'geotiff' ? await fromTiff(opened, reading) : await fromEncoded(opened);
   if (!picture.ok) return picture;
-  const { name, width, height, pixels, affine, notes } = picture.value;
-  if (!isNorthUp(affine)) {
-    return problem(
-      'photo-turned',
-      'The photo is turned against its coordinate system.',
-      'Warp it north-up and export it again.',
-      name,
-    );
+  let upright: Picture;
+  try {
+    upright = await northUp(picture.value, reading);
+  } catch (error) {
+    if (!(error instanceof ReadingStopped)) throw error;
+    return problem('stopped', 'Reading was stopped.', 'Open the file again when you want it.');
   }
+  const { name, width, height, pixels, notes } = upright;
   return ok({
-    record: { name, width, height, notes, ...placed(picture.value, opened.crs) },
+    record: { name, width, height, notes, ...placed(upright, opened.crs) },
     pixels,
   });
+}
+
+/** A drone's photo may lie askew in its coordinate system; what is kept runs north. */
+async function northUp(picture: Picture, reading: Reading): Promise<Picture> {
+  if (isNorthUp(picture.affine)) return picture;
+  const turned = await runWork(turnPhoto(picture, mostPixels), reading);
+  const note = 'It lay askew in its coordinate system and was turned north-up.';
+  return { ...picture, ...turned, notes: [...picture.notes, note] };
 }
 
 async function fromTiff(

@@ -15,6 +15,7 @@ const params: BlockParams = {
   rowsNeeded: 16,
   samples: 1,
   jpegTables: null,
+  jpegColours: 'rgb',
 };
 const cells = Float32Array.from({ length: 256 }, (_, i) => i / 3);
 const packed = () => new Uint8Array(deflateSync(new Uint8Array(cells.buffer)));

@@ -127,6 +127,7 @@ test('a block with too few bytes rejects', async () => {
     rowsNeeded: 16,
     samples: 1,
     jpegTables: null,
+    jpegColours: 'rgb',
   };
   await expect(decodeBlock(new Uint8Array(1000), params)).rejects.toThrow('1000 of 1024');
 });

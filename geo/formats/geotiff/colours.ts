@@ -2,9 +2,10 @@ import type { PixelWindow } from '../opening.ts';
 import { pickedCells } from './mask.ts';
 import type { RasterHeader, RasterLevel } from './raster-header.ts';
 import { sampleView, type SampleView } from './samples.ts';
-import { PHOTOMETRIC, TAG } from './tiff-tags.ts';
+import { COMPRESSION, PHOTOMETRIC, TAG } from './tiff-tags.ts';
 import { tagNumbers } from './tiff-directory.ts';
 import type { ReadBlock } from './walk-blocks.ts';
+import { yCbCrToRgb } from './ycbcr.ts';
 
 /** The picture being made: every `step`-th pixel of a window. */
 export interface PhotoTarget {
@@ -51,7 +52,9 @@ export async function colourReader(
   const samples = image.banded ? 1 : image.bands;
   const noData = header.noData;
   const inverted = photometric === PHOTOMETRIC.WhiteIsZero;
-  const isYCbCr = photometric === PHOTOMETRIC.YCbCr && image.bands >= 3;
+  // JPEG blocks of three bands are turned where they are unpacked.
+  const isTurned = image.compression === COMPRESSION.Jpeg && image.bands === 3 && !image.banded;
+  const isYCbCr = photometric === PHOTOMETRIC.YCbCr && image.bands >= 3 && !isTurned;
 
   const isPlainRgb = colours === 3 && !wide && !image.banded && !inverted && noData === null;
 
@@ -105,7 +108,7 @@ export async function colourReader(
       const { pixels } = target;
       const wideValues = stored?.get(target);
       if (wideValues) narrow(wideValues, pixels, colours, inverted);
-      if (isYCbCr) yCbCrToRgb(pixels);
+      if (isYCbCr) yCbCrToRgb(pixels, 4);
       if (colours === 1 && !palette) {
         for (let at = 0; at < pixels.length; at += 4) pixels[at + 1] = pixels[at + 2] = pixels[at];
       }
@@ -168,18 +171,6 @@ function narrow(
       const value = (values[3 * pixel + k] * 255) / white;
       pixels[4 * pixel + k] = inverted ? 255 - value : value;
     }
-  }
-}
-
-/** ITU-R BT.601 full range, the default of TIFF 6.0 section 21. */
-function yCbCrToRgb(pixels: Uint8ClampedArray): void {
-  for (let at = 0; at < pixels.length; at += 4) {
-    const y = pixels[at];
-    const cb = pixels[at + 1] - 128;
-    const cr = pixels[at + 2] - 128;
-    pixels[at] = y + 1.402 * cr;
-    pixels[at + 1] = y - 0.344136 * cb - 0.714136 * cr;
-    pixels[at + 2] = y + 1.772 * cb;
   }
 }
 

@@ -1,5 +1,6 @@
 import { COMPRESSION } from './tiff-tags.ts';
 import { undoPredictor } from './undo-predictor.ts';
+import { yCbCrToRgb } from './ycbcr.ts';
 import { unpackZlib } from './unpack-deflate.ts';
 import { unpackLzw } from './unpack-lzw.ts';
 import { unpackPackBits } from './unpack-packbits.ts';
@@ -17,6 +18,8 @@ export interface BlockParams {
   /** Rows that the raster really needs; the last strip may be shorter than `rows`. */
   readonly rowsNeeded: number;
   readonly jpegTables: Uint8Array | null;
+  /** What a JPEG block of three values holds; it comes out as red, green, blue either way. */
+  readonly jpegColours: 'ycbcr' | 'rgb';
 }
 
 /** Who unpacks blocks: this thread, or a pool of workers. */
@@ -46,7 +49,7 @@ export const decodeHere: BlockDecoder = {
  * @param spare memory of an earlier block, taken over where it has the right size: fresh memory costs
  *   more than unpacking into it
  * @returns `width * rows * samples` values row by row in this machine's byte order (1-bit samples
- *   stay packed, each row starting a new byte); rows past `rowsNeeded` hold anything
+ *   stay packed, each row starting a new byte; JPEG in YCbCr as RGB); rows past `rowsNeeded` hold anything
  * @throws Error (rejects) where the bytes are damaged or too few
  */
 export async function decodeBlock(
@@ -65,6 +68,13 @@ export async function decodeBlock(
     const unpacked = await codecs.decodeWithGeotiff(bytes, params);
     written = Math.min(size, unpacked.byteLength);
     block = exactly(unpacked, size, written);
+    if (
+      params.compression === COMPRESSION.Jpeg &&
+      samples === 3 &&
+      params.jpegColours === 'ycbcr'
+    ) {
+      yCbCrToRgb(new Uint8ClampedArray(block), 3);
+    }
   } else if (params.compression === COMPRESSION.None) {
     written = Math.min(size, bytes.byteLength);
     block = exactly(bytes, size, written);

@@ -1,5 +1,6 @@
 import { getDecoder } from 'geotiff';
 import type { BlockParams } from './decode-block.ts';
+import { jpegFrame } from './jpeg-stream.ts';
 import { COMPRESSION } from './tiff-tags.ts';
 
 /**
@@ -27,29 +28,10 @@ export async function decodeWithGeotiff(
   return new Uint8Array(unpacked);
 }
 
-/** Finds the frame header (ITU T.81 B.2.2) and compares its size with the block's. */
+/** Compares the size that the picture claims with the block's. */
 function checkJpegSize(bytes: Uint8Array, params: BlockParams): void {
-  let at = 2;
-  while (at + 9 < bytes.length) {
-    if (bytes[at] !== 0xff) throw new Error('JPEG marker missing');
-    const marker = bytes[at + 1];
-    if (marker === 0xff) {
-      at++;
-      continue;
-    }
-    const isFrame = marker >= 0xc0 && marker <= 0xcf && ![0xc4, 0xc8, 0xcc].includes(marker);
-    if (isFrame) {
-      const rows = (bytes[at + 5] << 8) | bytes[at + 6];
-      const columns = (bytes[at + 7] << 8) | bytes[at + 8];
-      const samples = bytes[at + 9];
-      if (columns !== params.width || rows > params.rows || samples !== params.samples) {
-        throw new Error(`JPEG block of ${columns} × ${rows} × ${samples}`);
-      }
-      return;
-    }
-    const length = (bytes[at + 2] << 8) | bytes[at + 3];
-    if (length < 2) throw new Error('JPEG segment of no length');
-    at += 2 + length;
+  const { width, height, samples } = jpegFrame(bytes);
+  if (width !== params.width || height > params.rows || samples !== params.samples) {
+    throw new Error(`JPEG block of ${width} × ${height} × ${samples}`);
   }
-  throw new Error('JPEG block without a frame');
 }

@@ -2,7 +2,7 @@ import type { ByteSource } from '../byte-source.ts';
 import type { PixelWindow, Reading } from '../opening.ts';
 import type { BlockDecoder, BlockParams } from './decode-block.ts';
 import { damaged, readBytes, stopped, TiffError, truncated } from './tiff-error.ts';
-import { COMPRESSION, TAG } from './tiff-tags.ts';
+import { COMPRESSION, PHOTOMETRIC, TAG } from './tiff-tags.ts';
 import { tagNumbers, type TiffFile } from './tiff-directory.ts';
 import type { TiffImage } from './tiff-image.ts';
 import { withSlack } from './unpack-deflate.ts';
@@ -136,6 +136,7 @@ function blockParams(walk: BlockWalk, w: Wanted): BlockParams {
     rowsNeeded: w.height,
     samples: image.banded ? 1 : image.bands,
     jpegTables: image.jpegTables,
+    jpegColours: image.photometric === PHOTOMETRIC.YCbCr ? 'ycbcr' : 'rgb',
   };
 }
 
