@@ -98,6 +98,11 @@ export class AnswerGraph {
     return gone;
   }
 
+  /** Settles every answer anew, from what is kept where that is current: another plan is shown. */
+  forgetSettled(): void {
+    this.#results.clear();
+  }
+
   /** Replaces the whole plan. */
   setFeatures(features: readonly PlanFeature[]): Settled[] {
     const next: Record<string, PlanFeature | null> = {};
