@@ -1,16 +1,16 @@
 import { createRoot } from 'react-dom/client';
-import { openDocument } from './document/start.ts';
 import { Page } from './page/page.tsx';
 import type { Services } from './page/services.ts';
+import { browserMemory, CurrentProject } from './services/current-project.ts';
 import { startDemo } from './services/demo.ts';
 import { imageryServices } from './services/imagery-service.ts';
 import { imageryTiles } from './services/imagery-tiles.ts';
 import { mapService } from './services/map-service.ts';
 import { openingServices } from './services/opening-service.ts';
 import { planServices } from './services/plan-service.ts';
+import { projectsGone, projectsService } from './services/projects-service.ts';
 import { takeWorkerEvent } from './services/worker-events.ts';
 import { syncWorker } from './services/worker-sync.ts';
-import { bindDocument } from './store/bind-document.ts';
 import { session } from './store/session.ts';
 import { createDoor } from './workers/door.ts';
 
@@ -23,24 +23,32 @@ async function start(): Promise<void> {
   const door = createDoor(worker, (event) => takeWorkerEvent(event, map.tilesChanged));
   const imagery = imageryTiles();
   const map = mapService(door, () => mapCode.then((module) => module.createMap), imagery.request);
-  const plan = await openDocument('plan');
-  bindDocument(plan);
+  const memory = browserMemory();
+  const { project, isFirst } = await CurrentProject.start(memory);
   syncWorker(door, (problem) => session.setState({ problem }));
-  const demo = () => void startDemo(plan, door);
+  project.forgetAnswers = () => door.ask('forgetAnswers', null).answer;
+  const projects = projectsService({
+    project,
+    door,
+    memory,
+    fillDemo: (plan) => startDemo(plan, door),
+    dropGesture: () => map.services.cancelDrawing(),
+    fitToSite: () => map.services.fitToSite(),
+  });
+  const { openCopy, startWith } = projects;
   const services: Services = {
     ...map.services,
-    ...planServices(plan, door),
-    ...openingServices(plan, door),
-    ...imageryServices(plan, imagery),
-    startDemo: demo,
+    ...planServices(project, door),
+    ...openingServices({ plan: project, door, openCopy, startWith }),
+    ...imageryServices(project, imagery),
+    ...projects.services,
   };
   createRoot(document.getElementById('page')!).render(<Page services={services} />);
   // For scripts that drive the page from outside: the read model, not a way in.
   Object.assign(globalThis, { assart: { session } });
-  const { features, grounds } = plan.document.snapshot;
-  // A blocked storage looks empty at first: the demo must not be mixed into what comes after it.
-  const empty = Object.keys(features).length === 0 && Object.keys(grounds).length === 0;
-  if (empty && plan.provider.loaded) demo();
+  if (!isFirst) return;
+  services.startDemo();
+  if (memory.hadProjects()) session.setState({ notice: projectsGone });
 }
 
 void start();

@@ -41,8 +41,14 @@ export interface ProjectEntry {
 export const keepDeletedMilliseconds = 30 * 86_400_000;
 const keepUnusedRastersMilliseconds = 7 * 86_400_000;
 
-/** The projects of this browser, newest first; deleted ones that can still be taken back, too. */
-export function listProjects(host = browserHost()): Promise<Result<ProjectEntry[]>> {
+/**
+ * The projects of this browser, newest first; deleted ones that can still be taken back, too.
+ * `isQuick` leaves `planBytes` at 0: adding them up reads everything that is drawn.
+ */
+export function listProjects(
+  host = browserHost(),
+  isQuick = false,
+): Promise<Result<ProjectEntry[]>> {
   return withDatabase(host, async (db) => {
     const transaction = db.transaction(['plans', 'marks', 'rasters'], 'readonly');
     const [plans, marks, rasters] = await Promise.all([
@@ -50,7 +56,7 @@ export function listProjects(host = browserHost()): Promise<Result<ProjectEntry[
       answer<PlanMarks[]>(transaction.objectStore('marks').getAll()),
       answer<RasterHeader[]>(transaction.objectStore('rasters').getAll()),
     ]);
-    const bytesOf = await updateBytes(db);
+    const bytesOf = isQuick ? new Map<string, number>() : await updateBytes(db);
     const sizes = new Map(rasters.map((raster) => [raster.id, raster.byteLength]));
     const users = new Map<string, number>();
     for (const plan of plans) {

@@ -52,6 +52,8 @@ export interface Services {
   /** Up (1) or down (-1) among the layers under the linework; also `photo` and `relief`. */
   moveLayer(id: string, by: 1 | -1): void;
   retryImagery(id: string): void;
+  /** Opens or puts away the section along a line. */
+  toggleSection(id: string): void;
   /** Points at a place along the section that is open; null points nowhere. */
   pointAtSection(place: readonly [number, number] | null): void;
 
@@ -66,6 +68,20 @@ export interface Services {
   setProperty(id: string, key: string, value: unknown): void;
   /** Mends the outline that `session.problem` is about. */
   repairOutline(): void;
+
+  /** The list of projects in front of the page. */
+  openProjects(): void;
+  leaveProjects(): void;
+  newProject(): void;
+  openProject(id: string): void;
+  renameProject(id: string, name: string): void;
+  duplicateProject(id: string): void;
+  /** It can be taken back for a month. */
+  deleteProject(id: string): void;
+  restoreProject(id: string): void;
+  /** One file with everything, into the browser's downloads; of the open project if none is named. */
+  saveCopy(id?: string): void;
+  dismissNotice(): void;
 
   undo(): void;
   redo(): void;

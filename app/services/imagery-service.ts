@@ -1,10 +1,10 @@
 import { nationalImagery } from '../../geo/formats/imagery/national-imagery.ts';
 import { wholeOrder, type ImageryLayer, type OfferedImagery } from '../../geo/plan/imagery.ts';
-import type { OpenPlan } from '../document/start.ts';
 import type { PlanChange } from '../document/plan-document.ts';
 import type { Services } from '../page/services.ts';
 import { session } from '../store/session.ts';
 import { siteBounds } from './bounds.ts';
+import type { PlanAtHand } from './current-project.ts';
 import type { ImageryTiles } from './imagery-tiles.ts';
 import type { Result } from '../../geo/result.ts';
 
@@ -24,7 +24,7 @@ const mostLayers = 12;
 
 /** Online imagery of the user's choice: looked at, taken into the plan, set, ordered, given up. */
 export function imageryServices(
-  plan: OpenPlan,
+  plan: PlanAtHand,
   tiles: Pick<ImageryTiles, 'forgive'>,
 ): ImageryServices {
   const transact = (change: PlanChange) => {

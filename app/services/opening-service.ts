@@ -1,11 +1,11 @@
 import type { GroundRecord } from '../../geo/raster/ground-record.ts';
 import type { PlanChange } from '../document/plan-document.ts';
-import type { OpenPlan } from '../document/start.ts';
 import type { Services } from '../page/services.ts';
-import { session, type Session } from '../store/session.ts';
+import { session, type Notice, type Session } from '../store/session.ts';
 import { StoppedError, type Asked, type Door } from '../workers/door.ts';
 import { boundsMeet, siteBounds } from './bounds.ts';
 import type { GroundChoices, GroundOpening } from '../workers/messages.ts';
+import type { PlanAtHand } from './current-project.ts';
 
 type OpeningServices = Pick<
   Services,
@@ -28,25 +28,33 @@ interface Subject {
   ) => Asked<GroundOpening>;
 }
 
-/** Opening grounds and photos: reading, questions one after the other, and into the plan. */
-/**
- * The plan with another ground. One that lies elsewhere than the demo is the user's own: the demo's
- * features make way, in the same step, so that one undo brings them back.
- */
-function withGround(state: Session, ground: GroundRecord): PlanChange {
-  const grounds = { [ground.id]: ground };
-  const drawn = siteBounds({ ...state, grounds: {} });
-  if (!state.settings.isDemo || !drawn || boundsMeet(drawn, ground.bounds)) {
-    return { grounds, settings: { groundId: ground.id } };
-  }
-  return {
-    grounds,
-    features: Object.fromEntries(Object.keys(state.features).map((id) => [id, null])),
-    settings: { groundId: ground.id, photoId: '', siteName: '', jobNumber: '', isDemo: false },
-  };
+export interface OpeningTools {
+  readonly plan: PlanAtHand;
+  readonly door: Door;
+  /** Opens a project file; false where it is none. */
+  readonly openCopy: (file: File) => Promise<boolean>;
+  /** A new project that begins with this, and why it is one. */
+  readonly startWith: (change: PlanChange, why: Notice) => void;
 }
 
-export function openingServices(plan: OpenPlan, door: Door): OpeningServices {
+/** Whether a ground is the user's own, elsewhere than the demo: the two do not belong together. */
+function liesElsewhere(state: Session, ground: GroundRecord): boolean {
+  const drawn = siteBounds({ ...state, grounds: {} });
+  return state.settings.isDemo && drawn !== null && !boundsMeet(drawn, ground.bounds);
+}
+
+const ownProject: Notice = {
+  what: 'Your ground lies elsewhere than the demo, so it has a project of its own.',
+  lines: ['The demo is still there, under Projects.'],
+};
+
+/** Opening projects, grounds and photos: reading, questions one after the other, into the plan. */
+export function openingServices({
+  plan,
+  door,
+  openCopy,
+  startWith,
+}: OpeningTools): OpeningServices {
   let subject: Subject | null = null;
   let choices: GroundChoices = {};
 
@@ -59,6 +67,7 @@ export function openingServices(plan: OpenPlan, door: Door): OpeningServices {
   async function read(): Promise<void> {
     if (!subject) return;
     const { name } = subject;
+    const { document } = plan;
     const show = (share: number, doing: string) =>
       session.setState({
         opening: { state: 'reading', share, doing, name, stop: () => asked.stop() },
@@ -66,7 +75,10 @@ export function openingServices(plan: OpenPlan, door: Door): OpeningServices {
     const asked = subject.ask(choices, show);
     show(0, 'reading');
     try {
-      take(await asked.answer, name);
+      const opening = await asked.answer;
+      // Another project has come onto the screen meanwhile.
+      if (plan.document !== document) return;
+      take(opening, name);
     } catch (error) {
       subject = null;
       if (error instanceof StoppedError) return session.setState({ opening: null });
@@ -95,9 +107,21 @@ export function openingServices(plan: OpenPlan, door: Door): OpeningServices {
       return;
     }
     session.setState({ opening: null });
+    if (opening.kind === 'opened' && liesElsewhere(session.getState(), opening.ground)) {
+      const { units } = session.getState().settings;
+      const { id } = opening.ground;
+      startWith(
+        { grounds: { [id]: opening.ground }, settings: { groundId: id, units } },
+        ownProject,
+      );
+      return;
+    }
     const change: PlanChange =
       opening.kind === 'opened'
-        ? withGround(session.getState(), opening.ground)
+        ? {
+            grounds: { [opening.ground.id]: opening.ground },
+            settings: { groundId: opening.ground.id },
+          }
         : {
             photos: { [opening.photo.id]: opening.photo },
             settings: { photoId: opening.photo.id },
@@ -107,7 +131,8 @@ export function openingServices(plan: OpenPlan, door: Door): OpeningServices {
   }
 
   return {
-    openFiles(files) {
+    async openFiles(files) {
+      if (files.length === 1 && (await openCopy(files[0]!))) return;
       const name = files.length === 1 ? files[0]!.name : `${files.length} files`;
       begin({ name, ask: (said, tell) => door.ask('openFiles', { files, choices: said }, tell) });
     },

@@ -7,12 +7,12 @@ import {
 import type { Kind } from '../../geo/plan/kinds.ts';
 import { findOutlineFault } from '../../geo/plan/outline-faults.ts';
 import type { Problem, Result } from '../../geo/result.ts';
-import type { OpenPlan } from '../document/start.ts';
 import type { PlanChange } from '../document/plan-document.ts';
 import type { Services } from '../page/services.ts';
 import { session } from '../store/session.ts';
 import { kindWords } from '../words/kind-words.ts';
 import type { Door } from '../workers/door.ts';
+import type { PlanAtHand } from './current-project.ts';
 
 type PlanServices = Pick<
   Services,
@@ -28,10 +28,9 @@ type PlanServices = Pick<
 >;
 
 /** Everything that changes the plan besides drawing; each call is one undo step. */
-export function planServices(plan: OpenPlan, door: Door): PlanServices {
-  const { document } = plan;
+export function planServices(plan: PlanAtHand, door: Door): PlanServices {
   const transact = (change: PlanChange) => {
-    const done = document.transact(change);
+    const done = plan.document.transact(change);
     if (!done.ok) session.setState({ problem: done.problem });
   };
   const change = (id: string, next: (feature: PlanFeature) => unknown) => {
@@ -61,14 +60,14 @@ export function planServices(plan: OpenPlan, door: Door): PlanServices {
         transact({ features: mended(feature, parts) });
       });
     },
-    undo: () => void document.undo(),
-    redo: () => void document.redo(),
+    undo: () => void plan.document.undo(),
+    redo: () => void plan.document.redo(),
     setSetting: (key, value) => transact({ settings: { [key]: value } }),
     setConditions(part, phase) {
       const conditions = { ...session.getState().conditions, ...part };
       if (phase === 'moving') session.setState({ conditions });
       else {
-        const done = document.setConditions(conditions);
+        const done = plan.document.setConditions(conditions);
         if (!done.ok) session.setState({ problem: done.problem });
       }
     },

@@ -40,6 +40,7 @@ export function bindDocument({
   const unwatch = watch({
     save: (saved) => session.setState({ saved }),
     problem: (problem) => session.setState({ problem }),
+    edits: (edits) => session.setState(({ copy }) => ({ copy: { ...copy, edits } })),
   });
   return () => {
     unsubscribe();

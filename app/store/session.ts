@@ -9,7 +9,9 @@ import { defaultSettings, type Settings } from '../../geo/plan/settings.ts';
 import type { GroundRecord } from '../../geo/raster/ground-record.ts';
 import type { Problem } from '../../geo/result.ts';
 import type { PhotoRecord } from '../../geo/raster/photo-record.ts';
+import type { ProjectEntry } from '../document/project-list.ts';
 import type { GroundOpening, Probe } from '../workers/messages.ts';
+import { noCopy, type CopyState } from './copy-state.ts';
 
 /**
  * The read model of the page. The first part mirrors the document and the workers and is written
@@ -25,6 +27,8 @@ export interface Session {
   readonly canUndo: boolean;
   readonly canRedo: boolean;
   readonly saved: SaveState;
+  readonly projectId: string;
+  readonly copy: CopyState;
 
   // Mirrors the worker.
   readonly site: Partial<SiteAnswers>;
@@ -56,10 +60,16 @@ export interface Session {
   readonly imageryProblems: Readonly<Record<string, Problem>>;
   /** An address of imagery being looked at: progress, a choice, or a refusal. */
   readonly imageryAsking: ImageryAsking | null;
+  /** The line whose section was put away, or called for; see `sectionShownOf`. */
+  readonly sectionToggled: string | null;
   /** Where the section chart is pointed at, in degrees. */
   readonly sectionPlace: readonly [number, number] | null;
   /** A ground being opened: progress, a question, or a refusal, in front of the map. */
   readonly opening: OpeningState | null;
+  /** The list of projects in front of the page; null while it is closed. */
+  readonly projects: ProjectsState | null;
+  /** What was done that the user should know of, until it is dismissed. */
+  readonly notice: Notice | null;
   /** Last thing that went wrong outside an opening, until it is dismissed. */
   readonly problem: Problem | null;
 }
@@ -68,6 +78,21 @@ export type SaveState =
   | { readonly state: 'saved'; readonly at: number | null }
   | { readonly state: 'saving' }
   | { readonly state: 'failed'; readonly problem: Problem };
+
+export interface ProjectsState {
+  /** Null while it is being read. */
+  readonly list: readonly ProjectEntry[] | null;
+  readonly problem: Problem | null;
+  /** Of all that this page keeps in this browser; null where it does not say. */
+  readonly storage: { readonly usedBytes: number; readonly quotaBytes: number } | null;
+  /** Whether the browser has promised not to throw it away by itself. */
+  readonly isKept: boolean | null;
+}
+
+export interface Notice {
+  readonly what: string;
+  readonly lines: readonly string[];
+}
 
 export type SectionName =
   'ground' | 'clearing' | 'water' | 'grade' | 'debris' | 'planting' | 'stands' | 'papers';
@@ -91,6 +116,8 @@ export type OpeningState =
       readonly doing: string;
       readonly name: string;
       readonly stop: () => void;
+      /** A copy is on its way out, not in. */
+      readonly isSaving?: boolean;
     }
   | {
       readonly state: 'asking';
@@ -108,6 +135,8 @@ export const session = createStore<Session>(() => ({
   canUndo: false,
   canRedo: false,
   saved: { state: 'saved', at: null },
+  projectId: '',
+  copy: noCopy,
   site: {},
   answers: {},
   working: null,
@@ -124,7 +153,30 @@ export const session = createStore<Session>(() => ({
   imageryRounds: {},
   imageryProblems: {},
   imageryAsking: null,
+  sectionToggled: null,
   sectionPlace: null,
   opening: null,
+  projects: null,
+  notice: null,
   problem: null,
 }));
+
+/** What belongs to one project: taken off the screen before another comes on. */
+export function clearProject(): void {
+  session.setState(({ view, openSection, scale, projects }) => ({
+    ...session.getInitialState(),
+    view,
+    openSection,
+    scale,
+    projects,
+  }));
+}
+
+/** The selected line whose section is open: section lines by themselves, other lines when asked. */
+export function sectionShownOf(state: Session): string | null {
+  const { selectedId, sectionToggled, features, answers } = state;
+  if (selectedId === null || !answers[selectedId]?.sectionLine) return null;
+  const isOpen =
+    (features[selectedId]?.kind === 'section-line') !== (sectionToggled === selectedId);
+  return isOpen ? selectedId : null;
+}
