@@ -31,6 +31,11 @@ export function isShaping(state: Session): boolean {
   return state.drawing !== null || state.editingId !== null;
 }
 
+/** There is a photo of one's own, or imagery from elsewhere that is shown. */
+export function photoSeen({ settings }: Session): boolean {
+  return settings.photoId !== '' || settings.imagery.some((layer) => layer.shown);
+}
+
 const undo: Action = {
   name: 'undo',
   label: 'Undo',
@@ -86,6 +91,32 @@ const remove: Action = {
   },
 };
 
+const section: Action = {
+  name: 'section',
+  label: 'Section',
+  keys: ['x'],
+  enabled: (state) => state.selectedId !== null && !!state.answers[state.selectedId]?.sectionLine,
+  perform: (services, state) => {
+    if (state.selectedId !== null) services.toggleSection(state.selectedId);
+  },
+};
+
+const projects: Action = {
+  name: 'projects',
+  label: 'Projects',
+  keys: [],
+  enabled: (state) => !isShaping(state) && state.projects === null,
+  perform: (services) => services.openProjects(),
+};
+
+const saveCopy: Action = {
+  name: 'save-copy',
+  label: 'Save a copy',
+  keys: [],
+  enabled: (state) => !isShaping(state) && state.opening === null,
+  perform: (services) => services.saveCopy(),
+};
+
 const fit: Action = {
   name: 'fit',
   label: 'Fit to site',
@@ -108,9 +139,7 @@ const viewActions: readonly Action[] = (Object.keys(viewNames) as MapView['base'
     label: viewNames[base],
     keys: [String(index + 1)],
     enabled: (state: Session) =>
-      base === 'photo'
-        ? state.settings.photoId !== ''
-        : base === 'plan' || state.settings.groundId !== '',
+      base === 'photo' ? photoSeen(state) : base === 'plan' || state.settings.groundId !== '',
     perform: (services: Services) => services.setView({ base }),
   }),
 );
@@ -122,7 +151,10 @@ export const actions: readonly Action[] = [
   cancel,
   editShape,
   remove,
+  section,
   fit,
+  projects,
+  saveCopy,
   ...drawActions,
   ...viewActions,
 ];

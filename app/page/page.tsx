@@ -5,6 +5,8 @@ import { session } from '../store/session.ts';
 import { ConditionsStrip } from './conditions/strip.tsx';
 import { ErrorBoundary } from './error-boundary.tsx';
 import { Head } from './head.tsx';
+import { Attribution } from './imagery/attribution.tsx';
+import { ContourWords } from './map-side/contour-words.tsx';
 import { DrawBar } from './map-side/draw-bar.tsx';
 import { Legend } from './map-side/legend.tsx';
 import { MapHost } from './map-side/map-host.tsx';
@@ -14,13 +16,17 @@ import { Readout } from './map-side/readout.tsx';
 import { DropZone } from './opening/drop-zone.tsx';
 import { Opening } from './opening/opening.tsx';
 import { PanelTabs, type Panel } from './panel-tabs.tsx';
+import { SectionPanel } from './section/section-panel.tsx';
 import { WhatItIs } from './selected/what-it-is.tsx';
+import { NoticeBox } from './projects/notice.tsx';
+import { ProjectsDialog } from './projects/projects-dialog.tsx';
 import { ServicesContext, type Services } from './services.ts';
 import { Worksheet } from './worksheet/worksheet.tsx';
 import './tokens.css';
 import './page.css';
 import './worksheet.css';
 import './map-side.css';
+import './projects/projects.css';
 import './phone.css';
 
 /** The sheet: worksheet at the left, the plan, the conditions over its lower edge. */
@@ -51,6 +57,8 @@ function Sheet({ services }: { readonly services: Services }): ReactElement {
           </ErrorBoundary>
           <MapTools />
           <div className="map-foot">
+            <ContourWords />
+            <Attribution />
             <Readout />
           </div>
           <div className="rail">
@@ -61,15 +69,20 @@ function Sheet({ services }: { readonly services: Services }): ReactElement {
           </div>
           <div className="notices">
             <ProblemNotice />
+            <NoticeBox />
             <WorkingNotice />
             <DrawBar />
           </div>
           <ErrorBoundary name="The conditions">
             <ConditionsStrip />
           </ErrorBoundary>
+          <ErrorBoundary name="The section">
+            <SectionPanel />
+          </ErrorBoundary>
           <Opening />
         </main>
         <PanelTabs panel={panel} onPanel={setPanel} />
+        <ProjectsDialog />
         <DropZone />
       </div>
     </ServicesContext>

@@ -1,4 +1,3 @@
-import { isProjectZip } from '../../geo/formats/project/project-parts.ts';
 import type { Problem } from '../../geo/result.ts';
 import { randomId } from '../document/host.ts';
 import type { PlanDocument } from '../document/plan-document.ts';
@@ -75,6 +74,8 @@ export function projectCopies({ project, door, goTo, tell, refresh }: CopyTools)
 
   /** Opens a project file as a new project; false where it is none. */
   async function openCopy(file: File): Promise<boolean> {
+    // Loaded with the first file that is opened: a plan that is only drawn on needs no unzipping.
+    const { isProjectZip } = await import('../../geo/formats/project/project-parts.ts');
     if (!(await isProjectZip(blobSource(file)).catch(() => false))) return false;
     const ask = (told: (share: number, doing: string) => void) =>
       door.ask('unpackProject', { file }, told);

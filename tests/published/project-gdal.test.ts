@@ -160,6 +160,8 @@ test('zip, unzip, zip: the same project and the same bytes', async () => {
     ['One feature came with properties that are kept but not used here.'],
   ]);
   expect(writePlanGeoJson(again.plan)).toBe(writePlanGeoJson(project.plan));
+  // Also where RFC 7946 wants a ring the other way round than it was drawn.
+  expect(again.plan.features).toEqual(project.plan.features);
   expect(writeSettingsJson(again.plan, {})).toBe(writeSettingsJson(project.plan, {}));
   expect([...again.rasters.keys()].sort()).toEqual([...project.rasters.keys()].sort());
   expect(Buffer.compare(await zipOf({ plan: again.plan, rasters: again.rasters }), zip)).toBe(0);

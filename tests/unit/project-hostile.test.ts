@@ -273,6 +273,45 @@ describe('what is missing, changed, newer or unknown', () => {
   });
 });
 
+test('long lists of everything take no time to speak of', async () => {
+  const nameless = {
+    type: 'Feature',
+    geometry: { type: 'Point', coordinates: [1, 2] },
+    properties: { kind: 'outlet' },
+  };
+  const rings = Array.from({ length: 100_000 }, () => [
+    [0, 0],
+    [1, 0],
+    [1, 1],
+    [0, 0],
+  ]);
+  const many = {
+    type: 'Feature',
+    id: 'many',
+    geometry: { type: 'Polygon', coordinates: rings },
+    properties: { kind: 'plot' },
+  };
+  const features = [many, ...Array.from({ length: 50_000 }, () => nameless)];
+  const said = {
+    ...settings(),
+    turnedRings: { many: Array.from({ length: 100_000 }, (_, i) => i) },
+    settings: Object.fromEntries(Array.from({ length: 100_000 }, (_, i) => [`s${i}`, i])),
+  };
+  const started = performance.now();
+  const bytes = withParts({
+    'plan.geojson': json({ type: 'FeatureCollection', features }),
+    'settings.json': json(said),
+  });
+  const { plan } = valueOf(await openZip(bytes));
+  expect(Object.keys(plan.features)).toHaveLength(50_001);
+  expect(performance.now() - started).toBeLessThan(5000);
+  const lists = {
+    ...settings(),
+    grounds: Array.from({ length: 501 }, () => settings().grounds[0]),
+  };
+  expect(await refusal(withParts({ 'settings.json': json(lists) }))).toBe('project-too-large');
+});
+
 test('1,000 seeded mutations: a refusal or a project, never an exception, never a hang', async () => {
   // Without the rasters, so that the bytes that steer are hit often.
   const small = zipSync({

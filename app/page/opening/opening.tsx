@@ -25,7 +25,11 @@ function Reading({
 }): ReactElement {
   const percent = Math.round(opening.share * 100);
   return (
-    <div className="progress" role="status" aria-label={`Opening ${opening.name}`}>
+    <div
+      className="progress"
+      role="status"
+      aria-label={`${opening.isSaving ? 'Saving' : 'Opening'} ${opening.name}`}
+    >
       <p>
         <b>{opening.name}</b>
       </p>

@@ -1,6 +1,7 @@
 import type { ReactElement } from 'react';
 import { useSession } from '../../store/use-session.ts';
 import { gradeWords, surveyLine } from '../../words/survey-words.ts';
+import { KeepCopy } from '../projects/keep-copy.tsx';
 import { DebrisSection } from './debris-section.tsx';
 import { GroundSection } from './ground-section.tsx';
 import { Later } from './later.tsx';
@@ -14,6 +15,7 @@ export function Worksheet(): ReactElement {
   return (
     <div className="worksheet" role="region" aria-label="Worksheet" tabIndex={-1}>
       <SiteLine />
+      <KeepCopy />
       <GroundSection />
       <Section name="clearing">
         <Later name="clearing" />

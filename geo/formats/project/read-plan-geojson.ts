@@ -54,13 +54,19 @@ function byId(list: readonly unknown[]): ReadFeatures {
   const features: Record<string, unknown> = {};
   let strange = 0;
   let renamed = 0;
+  let number = 0;
+  const freeId = (): string => {
+    do number++;
+    while (Object.hasOwn(features, `added-${number}`));
+    return `added-${number}`;
+  };
   for (const item of list) {
     if (!isObject(item) || !isObject(item.geometry)) {
       strange++;
       continue;
     }
     const given = idOf(item);
-    const id = given !== null && !Object.hasOwn(features, given) ? given : freeId(features);
+    const id = given !== null && !Object.hasOwn(features, given) ? given : freeId();
     if (id !== given) renamed++;
     features[id] = stored(id, item);
   }
@@ -106,12 +112,6 @@ function idOf({ id, properties }: RawMap): string | null {
     if (typeof text === 'string' && ID.test(text) && text !== '__proto__') return text;
   }
   return null;
-}
-
-function freeId(features: RawMap): string {
-  let number = Object.keys(features).length + 1;
-  while (Object.hasOwn(features, `added-${number}`)) number++;
-  return `added-${number}`;
 }
 
 /** The member that RFC 7946 took out again; GIS still write it. */

@@ -1,5 +1,5 @@
 import { migratePlan, schemaVersion } from '../../plan/migrations/migrate.ts';
-import type { RawMap, RawPlan } from '../../plan/raw-plan.ts';
+import { isObject, type RawMap, type RawPlan } from '../../plan/raw-plan.ts';
 import { ok, type Problem, type Result } from '../../result.ts';
 import { missingPart, notAProject } from './project-error.ts';
 import type { ProjectParts } from './project-parts.ts';
@@ -41,8 +41,9 @@ export async function readProject(parts: ProjectParts): Promise<Result<ReadProje
   const drawn = readPlanGeoJson(planText.value);
   if (!drawn.ok) return drawn;
 
-  const { version, files } = settings.value;
-  const features = { ...settings.value.plan.features, ...drawn.value.features };
+  const { version, files, turnedRings } = settings.value;
+  const drawnFeatures = turnBack(drawn.value.features, turnedRings);
+  const features = { ...settings.value.plan.features, ...drawnFeatures };
   const raw = migratePlan({ ...settings.value.plan, features, extras: {} }, version);
   const { plan, heldAside, withExtras } = settlePlan(raw);
   const notes = [...parts.notes, ...drawn.value.notes];
@@ -68,10 +69,11 @@ function sortRasters(
   const rasters: ProjectRaster[] = [];
   const missing: Problem[] = [];
   const maps = { grounds: { ...plan.grounds }, photos: { ...plan.photos } };
+  const aside = new Set(heldAside.map((one) => one.key));
   for (const kind of ['ground', 'photo'] as const) {
     const map = kind === 'ground' ? maps.grounds : maps.photos;
     for (const [id, value] of Object.entries(map)) {
-      if (heldAside.some((one) => one.key === id)) continue;
+      if (aside.has(id)) continue;
       const found = { kind, record: value } as RecordFound;
       const { name } = found.record;
       const path = files[id];
@@ -85,6 +87,23 @@ function sortRasters(
     }
   }
   return { plan: { ...plan, ...maps }, rasters, missing };
+}
+
+/** Rings as the plan had them: a corner keeps its number, a hole its direction. */
+function turnBack(features: RawMap, turned: RawMap): RawMap {
+  const back = { ...features };
+  for (const [id, indexes] of Object.entries(turned)) {
+    const feature = Object.hasOwn(back, id) ? (back[id] as RawMap) : undefined;
+    const geometry = feature?.geometry;
+    if (!isObject(geometry) || geometry.type !== 'Polygon' || !Array.isArray(indexes)) continue;
+    if (!Array.isArray(geometry.coordinates)) continue;
+    const turnedHere = new Set<unknown>(indexes);
+    const coordinates = geometry.coordinates.map((ring: unknown, i) =>
+      Array.isArray(ring) && turnedHere.has(i) ? ring.toReversed() : ring,
+    );
+    back[id] = { ...feature, geometry: { ...geometry, coordinates } };
+  }
+  return back;
 }
 
 async function textOf(parts: ProjectParts, path: string): Promise<Result<string>> {

@@ -11,13 +11,17 @@ import {
 import { defaultSettings } from '../../plan/settings.ts';
 import { ok, type Result } from '../../result.ts';
 import { parseJson } from './parse-json.ts';
-import { newerProject, notAProject, notJson } from './project-error.ts';
-import { isWritable } from './write-plan-geojson.ts';
+import { newerProject, notAProject, notJson, tooLarge } from './project-error.ts';
+import { isWritable, turnedRings } from './write-plan-geojson.ts';
+
+/** A site has a handful. */
+const MOST_RECORDS = 500;
 
 /**
  * `settings.json`: everything of a plan that is no feature, in canonical form. Settings and
  * conditions are written whole, so that the file says what was in use. Grounds and photos are lists
- * by id, each with the file in the project that holds it. What this version does not understand and
+ * by id, each with the file in the project that holds it. `turnedRings` says which rings
+ * `plan.geojson` has the other way round than the plan, for RFC 7946's sake. What this version does not understand and
  * what GeoJSON cannot hold is written as it was found, under `heldAside`.
  * @param files path in the project of each ground and photo, by id; one without has no file
  */
@@ -38,12 +42,14 @@ export function writeSettingsJson(plan: RawPlan, files: Readonly<Record<string, 
       .sort()
       .filter((id) => isObject(map[id]))
       .map((id) => ({ ...(map[id] as RawMap), id, file: files[id] ?? null }));
+  const turned = turnedRings(features);
   const all = {
     schemaVersion,
     settings: { ...defaultSettings, ...settings },
     conditions: { ...defaultConditions, ...conditions },
     grounds: listed(grounds),
     photos: listed(photos),
+    ...(Object.keys(turned).length > 0 && { turnedRings: turned }),
     ...(heldAside.length > 0 && { heldAside }),
   };
   return `${canonicalJson(all, 2)}\n`;
@@ -54,6 +60,8 @@ export interface ReadSettings {
   readonly plan: Omit<RawPlan, 'extras'>;
   /** Path that the file gives for each ground and photo; unchecked. */
   readonly files: RawMap;
+  /** Indexes of rings that the plan has the other way round than `plan.geojson`; unchecked. */
+  readonly turnedRings: RawMap;
 }
 
 /**
@@ -70,6 +78,12 @@ export function readSettingsJson(text: string): Result<ReadSettings> {
     return notAProject(where);
   }
   if (version > schemaVersion) return newerProject(version, schemaVersion, where);
+  const records = [json.grounds, json.photos].map((list) =>
+    Array.isArray(list) ? list.length : 0,
+  );
+  if (records[0] + records[1] > MOST_RECORDS) {
+    return tooLarge(`settings.json lists more than ${MOST_RECORDS} grounds and photos.`, where);
+  }
   const files: Record<string, unknown> = {};
   const listed = (list: unknown): Record<string, unknown> => {
     const map: Record<string, unknown> = {};
@@ -93,7 +107,7 @@ export function readSettingsJson(text: string): Result<ReadSettings> {
     const map = planMaps.find((name) => name === held.map);
     if (map && !Object.hasOwn(maps[map], held.key)) maps[map][held.key] = held.value;
   }
-  return ok({ version, plan: maps, files });
+  return ok({ version, plan: maps, files, turnedRings: members(json.turnedRings) });
 }
 
 function members(value: unknown): Record<string, unknown> {

@@ -1,5 +1,5 @@
 import { canonicalJson } from '../../plan/canonical-json.ts';
-import type { PlanGeometry } from '../../plan/feature.ts';
+import type { Position } from '../../plan/feature.ts';
 import { isObject, type RawMap, type RawPlan } from '../../plan/raw-plan.ts';
 import { turnRings } from '../vector/out-feature.ts';
 
@@ -55,12 +55,29 @@ function featureObject(id: string, feature: RawMap, extra: unknown): object {
 
 /** Rings the way round that RFC 7946 wants them; geometry that is not sound stays as it is. */
 function turned(geometry: RawMap): object {
-  const { type, coordinates } = geometry as unknown as PlanGeometry;
+  const rings = soundRings(geometry);
+  return rings ? { ...geometry, coordinates: turnRings(rings, true) } : geometry;
+}
+
+/** Which rings of each feature run the other way in the plan than in the file, by id. */
+export function turnedRings(features: RawMap): Record<string, number[]> {
+  const turned: Record<string, number[]> = {};
+  for (const [id, feature] of Object.entries(features)) {
+    const rings = isWritable(feature) ? soundRings(feature.geometry as RawMap) : null;
+    if (!rings) continue;
+    const written = turnRings(rings, true);
+    const indexes = rings.flatMap((ring, i) => (written[i] === ring ? [] : [i]));
+    if (indexes.length > 0) turned[id] = indexes;
+  }
+  return turned;
+}
+
+function soundRings({ type, coordinates }: RawMap): readonly (readonly Position[])[] | null {
   const isSound =
     type === 'Polygon' &&
     Array.isArray(coordinates) &&
     coordinates.every((ring) => Array.isArray(ring) && ring.every(isPosition));
-  return isSound ? { ...geometry, coordinates: turnRings(coordinates, true) } : geometry;
+  return isSound ? (coordinates as Position[][]) : null;
 }
 
 function isPosition(value: unknown): boolean {
