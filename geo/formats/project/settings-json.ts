@@ -82,7 +82,7 @@ export function readSettingsJson(text: string): Result<ReadSettings> {
     Array.isArray(list) ? list.length : 0,
   );
   if (records[0] + records[1] > MOST_RECORDS) {
-    return tooLarge(`settings.json lists more than ${MOST_RECORDS} grounds and photos.`, where);
+    return tooLarge(`The project lists more than ${MOST_RECORDS} grounds and photos.`, where);
   }
   const files: Record<string, unknown> = {};
   const listed = (list: unknown): Record<string, unknown> => {
