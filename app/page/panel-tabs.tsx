@@ -1,12 +1,14 @@
 import type { ReactElement } from 'react';
+import { sectionShownOf } from '../store/session.ts';
 import { useSession } from '../store/use-session.ts';
 
 /** On a phone, what the lower part of the screen holds; one at a time, or nothing. */
-export type Panel = 'worksheet' | 'what' | 'rain' | 'wind' | 'hour' | 'none';
+export type Panel = 'worksheet' | 'what' | 'section' | 'rain' | 'wind' | 'hour' | 'none';
 
 const tabs: readonly (readonly [Exclude<Panel, 'none'>, string])[] = [
   ['worksheet', 'Worksheet'],
   ['what', 'What it is'],
+  ['section', 'Section'],
   ['rain', 'Rain'],
   ['wind', 'Wind'],
   ['hour', 'Hour'],
@@ -21,10 +23,11 @@ export function PanelTabs({
   readonly onPanel: (panel: Panel) => void;
 }): ReactElement {
   const selected = useSession((state) => state.selectedId !== null);
+  const sectioned = useSession((state) => sectionShownOf(state) !== null);
   return (
     <nav className="panel-tabs narrow" aria-label="Panels" data-covers="bottom">
       {tabs
-        .filter(([name]) => name !== 'what' || selected)
+        .filter(([name]) => (name !== 'what' || selected) && (name !== 'section' || sectioned))
         .map(([name, words]) => (
           <button
             key={name}

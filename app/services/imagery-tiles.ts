@@ -1,4 +1,5 @@
-import { ImageryTileMissing, type RequestImagery } from '../../layers/imagery/imagery-protocol.ts';
+import type { RequestImagery } from '../../layers/imagery/imagery-protocol.ts';
+import { ImageryTileMissing } from '../../layers/imagery/tile-missing.ts';
 import type { Problem } from '../../geo/result.ts';
 import { session } from '../store/session.ts';
 import { fetchWithin, noTile, tileLimits, type FetchLimits } from './imagery-fetch.ts';

@@ -23,6 +23,7 @@ type MapServices = Pick<
   | 'showPlace'
   | 'setView'
   | 'pointAtSection'
+  | 'toggleSection'
   | 'select'
   | 'openSection'
   | 'dismissProblem'
@@ -138,6 +139,10 @@ export function mapService(
     },
     showPlace: (place) => map?.showPlace(place),
     setView: (change) => session.setState(({ view }) => ({ view: { ...view, ...change } })),
+    toggleSection: (id) =>
+      session.setState(({ sectionToggled }) => ({
+        sectionToggled: sectionToggled === id ? null : id,
+      })),
     pointAtSection: (place) => session.setState({ sectionPlace: place }),
     select: (id) => session.setState({ selectedId: id }),
     openSection: (name) => session.setState({ openSection: name }),

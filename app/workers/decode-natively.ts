@@ -1,34 +1,30 @@
-import {
-  decodeBlock,
-  type BlockDecoder,
-  type BlockParams,
-} from '../../geo/formats/geotiff/decode-block.ts';
+import type { BlockDecoder, BlockParams } from '../../geo/formats/geotiff/decode-block.ts';
 import { jpegFrame, standaloneJpeg } from '../../geo/formats/geotiff/jpeg-stream.ts';
 import { COMPRESSION } from '../../geo/formats/geotiff/tiff-tags.ts';
 
 /**
- * As `decodeBlock`, with JPEG blocks unpacked by the browser itself where it can, which is several
- * times faster than the package's own decoder and blends half-resolution colour as libjpeg does.
+ * A decoder whose JPEG blocks are unpacked by the browser itself where it can: 16 M pixels in 1.1 s
+ * against 2.6 s by the package's own decoder in two workers (two busy cores), and half-resolution
+ * colour is blended as libjpeg does. Everything else goes the old way.
  */
-export async function decodeNatively(
-  bytes: Uint8Array<ArrayBuffer>,
-  params: BlockParams,
-  spare?: ArrayBuffer,
-): Promise<ArrayBuffer> {
-  const native = readsJpeg(bytes, params) ? await fromBrowser(bytes, params, spare) : null;
-  return native ?? decodeBlock(bytes, params, spare);
+export function withNativeJpeg(decoder: BlockDecoder): BlockDecoder {
+  return {
+    // The browser unpacks several pictures beside the calling thread.
+    lanes: Math.max(2, decoder.lanes),
+    async decode(bytes, params) {
+      const native = readsJpeg(bytes, params) ? await fromBrowser(bytes, params) : null;
+      return native ?? decoder.decode(bytes, params);
+    },
+    giveBack(block) {
+      if (spares.length < mostSpares && isJpegBlock.has(block)) spares.push(block);
+      else decoder.giveBack?.(block);
+    },
+  };
 }
 
+const mostSpares = 4;
 const spares: ArrayBuffer[] = [];
-
-/** Unpacks in the calling thread; the browser may unpack several pictures beside it. */
-export const decodeHereNatively: BlockDecoder = {
-  lanes: 2,
-  decode: (bytes, params) => decodeNatively(bytes, params, spares.pop()),
-  giveBack: (block) => {
-    if (spares.length < 4) spares.push(block);
-  },
-};
+const isJpegBlock = new WeakSet<ArrayBuffer>();
 
 /**
  * One or three bands of 8 bits: four are taken for ink colours by browsers. Whole streams of the right
@@ -53,7 +49,6 @@ function readsJpeg(bytes: Uint8Array, params: BlockParams): boolean {
 async function fromBrowser(
   bytes: Uint8Array<ArrayBuffer>,
   { jpegTables, jpegColours, samples, width, rows }: BlockParams,
-  spare: ArrayBuffer | undefined,
 ): Promise<ArrayBuffer | null> {
   const stream = standaloneJpeg(bytes, jpegTables, samples === 1 ? 'grey' : jpegColours);
   let picture: ImageBitmap;
@@ -75,7 +70,9 @@ async function fromBrowser(
   picture.close();
   const rgba = context.getImageData(0, 0, width, height).data;
   const size = width * rows * samples;
+  const spare = spares.pop();
   const block = spare?.byteLength === size ? spare : new ArrayBuffer(size);
+  isJpegBlock.add(block);
   const out = new Uint8Array(block);
   if (samples === 1) {
     for (let i = 0, from = 0; from < rgba.length; i++, from += 4) out[i] = rgba[from]!;

@@ -1,5 +1,8 @@
-import type { BlockDecoder, BlockParams } from '../../geo/formats/geotiff/decode-block.ts';
-import { decodeNatively } from './decode-natively.ts';
+import {
+  decodeBlock,
+  type BlockDecoder,
+  type BlockParams,
+} from '../../geo/formats/geotiff/decode-block.ts';
 
 /**
  * A few workers that unpack GeoTIFF blocks, made from inside the ground worker. One pool per app.
@@ -69,7 +72,7 @@ export function createDecodePool(choices: PoolChoices = {}): DecodePool {
     state = 'alone';
     closeWorkers('no decode worker');
     for (const job of queue.splice(0)) {
-      decodeNatively(job.bytes, job.params).then(job.resolve, job.reject);
+      decodeBlock(job.bytes, job.params).then(job.resolve, job.reject);
     }
   };
   const breakDown = (why: string) => {
@@ -140,7 +143,7 @@ export function createDecodePool(choices: PoolChoices = {}): DecodePool {
     lanes,
     decode(bytes, params) {
       if (state === 'unopened') open();
-      if (state === 'alone') return decodeNatively(bytes, params);
+      if (state === 'alone') return decodeBlock(bytes, params);
       return new Promise((resolve, reject) => {
         queue.push({ job: ++lastJob, bytes, params, resolve, reject });
         feed();

@@ -1,4 +1,4 @@
-import { decodeNatively } from './decode-natively.ts';
+import { decodeBlock } from '../../geo/formats/geotiff/decode-block.ts';
 import type { FromDecodeWorker, ToDecodeWorker } from './decode-pool.ts';
 
 /** Unpacks blocks of a GeoTIFF beside the ground worker; holds nothing between two blocks. */
@@ -11,7 +11,7 @@ const scope = self as unknown as Scope;
 
 scope.onmessage = async ({ data: { job, bytes, params, spare } }) => {
   try {
-    const block = await decodeNatively(bytes, params, spare);
+    const block = await decodeBlock(bytes, params, spare);
     scope.postMessage({ job, ok: true, block }, [block]);
   } catch (error) {
     const message = error instanceof Error ? error.message : String(error);

@@ -39,14 +39,15 @@ export class GroundShop {
     asking: Asking,
   ): Promise<GroundOpening> {
     // Readers come in a chunk of their own: a plan that is only looked at never loads them.
-    const [{ openGround }, { openPhoto }, { decodeHereNatively }] = await Promise.all([
+    const [{ openGround }, { openPhoto }, { decodeHere }, { withNativeJpeg }] = await Promise.all([
       import('../../geo/formats/open-ground.ts'),
       import('./open-photo.ts'),
+      import('../../geo/formats/geotiff/decode-block.ts'),
       import('./decode-natively.ts'),
     ]);
     const size = sources.reduce((sum, source) => sum + source.size, 0);
     const reading = {
-      decoder: size < smallFile ? decodeHereNatively : (this.#pool ??= createDecodePool()),
+      decoder: withNativeJpeg(size < smallFile ? decodeHere : (this.#pool ??= createDecodePool())),
       shouldStop: asking.stopped,
       onProgress: async ({ share, doing }: { share: number; doing: string }) => {
         asking.progress(share, doing);

@@ -9,10 +9,11 @@ import { surveyQuality } from './survey-quality.ts';
 /** Shorter stretches than this are a hummock, not a grade: 10 ft (common practice, no source). */
 const shortestStretchMeters = 3.048;
 
-/** The ground along a section line: heights by station, slopes by stretch, climb and fall. */
+/** The ground along a section line, or along any other line drawn: heights by station, slopes by stretch, climb and fall. */
 export const sectionLine: FeatureDefinition = {
   name: 'sectionLine',
-  per: 'section-line',
+  // Every kind that is always a line.
+  per: ['section-line', 'berm', 'lane', 'ditch', 'culvert', 'power-line', 'buried-line'],
   reads: ['raster:ground', 'record:ground'],
   compute(inputs, feature): { done: Answer<SectionLine> } {
     if (feature.geometry.type !== 'LineString') {

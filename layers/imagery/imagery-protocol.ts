@@ -1,6 +1,7 @@
 import { addProtocol } from 'maplibre-gl';
 import { tileAddress } from '../../geo/formats/imagery/tile-address.ts';
 import type { ImageryLayer } from '../../geo/plan/imagery.ts';
+import { ImageryTileMissing } from './tile-missing.ts';
 
 /** One tile of online imagery, ready to fetch. */
 export interface ImageryOrder {
@@ -10,11 +11,6 @@ export interface ImageryOrder {
 
 /** Fetches a tile; rejects where there is none, so that the map stretches a coarser one. */
 export type RequestImagery = (order: ImageryOrder, signal: AbortSignal) => Promise<ImageBitmap>;
-
-/** How a tile that did not come is told from a fault of the map's own. */
-export class ImageryTileMissing extends Error {
-  override readonly name = 'ImageryTileMissing';
-}
 
 const scheme = 'assart-imagery';
 

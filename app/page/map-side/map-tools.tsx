@@ -1,10 +1,11 @@
 import { useState, type ReactElement } from 'react';
 import { useShallow } from 'zustand/react/shallow';
-import { actionNamed, isShaping, viewNames } from '../../actions/registry.ts';
+import { actionNamed, isShaping, photoSeen, viewNames } from '../../actions/registry.ts';
 import type { MapView } from '../../store/session.ts';
 import { useSession } from '../../store/use-session.ts';
 import { drawnKinds, drawWords, kindWords } from '../../words/kind-words.ts';
 import { ActionButton } from '../action-button.tsx';
+import { LayersButton } from '../imagery/layers-button.tsx';
 import { useServices } from '../services.ts';
 import { MenuButton } from './menu-button.tsx';
 
@@ -14,6 +15,7 @@ export function MapTools(): ReactElement {
     <div className="map-tools" role="toolbar" aria-label="Map" data-covers="top">
       <BaseSwitch />
       <BaseMenu />
+      <LayersButton />
       <DrawMenu />
       <ActionButton name="fit" look="lifted">
         Fit to site
@@ -78,7 +80,7 @@ function DrawMenu(): ReactElement {
 
 function PhotoBlend(): ReactElement | null {
   const view = useSession((state) => state.view);
-  const hasPhoto = useSession((state) => state.settings.photoId !== '');
+  const hasPhoto = useSession(photoSeen);
   const services = useServices();
   const [held, setHeld] = useState<number | null>(null);
   if (view.base !== 'plan' || !hasPhoto) return null;

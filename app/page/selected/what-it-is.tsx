@@ -1,6 +1,7 @@
 import { useState, type ReactElement } from 'react';
 import type { Basis } from '../../../geo/answers/finding.ts';
 import { isKind, type PlanFeature } from '../../../geo/plan/feature.ts';
+import { sectionShownOf } from '../../store/session.ts';
 import { useSession } from '../../store/use-session.ts';
 import { coordinate, elevationQuantity, lengthQuantity, station } from '../../words/format.ts';
 import { kindWords } from '../../words/kind-words.ts';
@@ -82,10 +83,16 @@ function Panel({ feature }: { readonly feature: PlanFeature }): ReactElement {
       </div>
       <footer className="tools">
         <ActionButton name="edit-shape" />
+        {answers?.sectionLine && <SectionButton id={feature.id} />}
         <ActionButton name="delete" />
       </footer>
     </section>
   );
+}
+
+function SectionButton({ id }: { readonly id: string }): ReactElement {
+  const isShown = useSession((state) => sectionShownOf(state) === id);
+  return <ActionButton name="section" pressed={isShown} />;
 }
 
 function Worked({ basis }: { readonly basis: Basis | undefined }): ReactElement | null {

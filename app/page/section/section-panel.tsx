@@ -1,0 +1,255 @@
+import {
+  useEffect,
+  useEffectEvent,
+  useMemo,
+  useRef,
+  useState,
+  type KeyboardEvent,
+  type ReactElement,
+} from 'react';
+import type { SectionLine } from '../../../geo/answers/answers.ts';
+import { feetFromMeters } from '../../../geo/frame/units.ts';
+import type { PlanFeature, Position } from '../../../geo/plan/feature.ts';
+import { session, sectionShownOf } from '../../store/session.ts';
+import { useSession } from '../../store/use-session.ts';
+import {
+  elevationQuantity,
+  fallQuantity,
+  figure,
+  lengthQuantity,
+  slopeQuantity,
+  spoken,
+  station,
+} from '../../words/format.ts';
+import { kindWords } from '../../words/kind-words.ts';
+import { useServices } from '../services.ts';
+import { errorOf } from '../worksheet/section-states.ts';
+import { heightAt, placeAtStation, stationNear } from './along-line.ts';
+import { loadChart } from './load-chart.ts';
+import type { SectionChart, SectionDrawing } from './section-chart.ts';
+import { slopeWords } from './slope-words.ts';
+import { SectionTable } from './section-table.tsx';
+import { straightRuns } from './straight-runs.ts';
+import './section.css';
+
+type Surface = NonNullable<SectionLine['surface']>;
+
+/** The ground along the selected line, over the map's lower edge; pointer linked with the map. */
+export function SectionPanel(): ReactElement | null {
+  const id = useSession(sectionShownOf);
+  const feature = useSession((state) =>
+    id === null ? undefined : state.draft?.id === id ? state.draft : state.features[id],
+  );
+  const answer = useSession((state) => (id === null ? undefined : state.answers[id]?.sectionLine));
+  if (!feature || feature.geometry.type !== 'LineString' || !answer?.value.surface) return null;
+  return (
+    <Panel
+      key={feature.id}
+      feature={feature}
+      line={feature.geometry.coordinates}
+      length={answer.value.lengthMeters}
+      surface={answer.value.surface}
+    />
+  );
+}
+
+function Panel({
+  feature,
+  line,
+  length,
+  surface,
+}: {
+  readonly feature: PlanFeature;
+  readonly line: readonly Position[];
+  readonly length: number;
+  readonly surface: Surface;
+}): ReactElement {
+  const services = useServices();
+  const units = useSession((state) => state.settings.units);
+  const error = useSession(errorOf);
+  const [times, setTimes] = useState<number | null>(null);
+  const [failed, setFailed] = useState(false);
+  const [at, setAt] = useState<number | null>(null);
+  const host = useRef<HTMLDivElement>(null);
+  const chart = useRef<SectionChart | null>(null);
+  const name = feature.name || kindWords[feature.kind].one;
+  const { stationsMeters, elevationsMeters, cornerStationsMeters } = surface;
+  const drawing = useMemo(() => drawingOf(surface, units), [surface, units]);
+  const perUnit = units === 'us' ? feetFromMeters(1) : 1;
+
+  const point = (stationMeters: number | null): void => {
+    setAt(stationMeters);
+    services.pointAtSection(
+      stationMeters === null ? null : placeAtStation(line, cornerStationsMeters, stationMeters),
+    );
+  };
+  const onPoint = useEffectEvent((value: number | null) =>
+    point(value === null ? null : value / perUnit),
+  );
+  const onMapPointer = useEffectEvent((place: Position | null, metersPerPixel: number): boolean => {
+    const near = place && stationNear(line, cornerStationsMeters, place);
+    if (!near || near.awayMeters > 16 * metersPerPixel) return false;
+    point(near.stationMeters);
+    return true;
+  });
+  const showFirst = useEffectEvent(() => chart.current?.show(drawing));
+
+  useEffect(() => {
+    let gone = false;
+    loadChart().then(
+      (createSectionChart) => {
+        if (gone || !host.current) return;
+        chart.current = createSectionChart(host.current, { onPoint, onScale: setTimes });
+        showFirst();
+      },
+      () => setFailed(true),
+    );
+    return () => {
+      gone = true;
+      chart.current?.remove();
+      chart.current = null;
+      services.pointAtSection(null);
+    };
+  }, [services]);
+
+  useEffect(() => chart.current?.show(drawing), [drawing]);
+  useEffect(() => chart.current?.point(at === null ? null : at * perUnit), [at, perUnit]);
+
+  // The map's pointer, when it comes near the line.
+  useEffect(() => {
+    let fromMap = false;
+    return session.subscribe(({ pointer, scale }, before) => {
+      if (pointer === before.pointer) return;
+      const isNear = onMapPointer(
+        pointer && [pointer.lng, pointer.lat],
+        scale?.metersPerPixel ?? 1,
+      );
+      if (!isNear && fromMap) onPoint(null);
+      fromMap = isNear;
+    });
+  }, []);
+
+  const onKey = (event: KeyboardEvent): void => {
+    const now = at ?? 0;
+    const next = {
+      ArrowRight: now + length / 100,
+      ArrowLeft: now - length / 100,
+      PageUp: now + length / 10,
+      PageDown: now - length / 10,
+      Home: 0,
+      End: length,
+    }[event.key];
+    if (next === undefined) return;
+    event.preventDefault();
+    event.stopPropagation();
+    point(Math.max(0, Math.min(length, next)));
+  };
+
+  const here = at === null ? null : heightAt(stationsMeters, elevationsMeters, at);
+  const run = at === null ? null : surface.stretches.find((s) => s.toStationMeters >= at);
+  const hereWords =
+    at === null
+      ? ''
+      : [
+          station(at, units),
+          here === null ? 'no height' : spoken(elevationQuantity(here, error, units)),
+          run && run.fromStationMeters <= at ? slopeWords(run.slope) : '',
+        ]
+          .filter(Boolean)
+          .join(' · ');
+  return (
+    <section className="section-panel" aria-label={`Section: ${name}`} data-covers="bottom">
+      <header>
+        <h2>{name}</h2>
+        <p className="narrow">
+          {spoken(lengthQuantity(length, units))}
+          <span className="aside"> · climbs </span>
+          {spoken(fallQuantity(surface.climbMeters, error, units))}
+          <span className="aside">, falls </span>
+          {spoken(fallQuantity(surface.fallMeters, error, units))}
+          {surface.steepest && (
+            <>
+              <span className="aside"> · steepest </span>
+              {slopeWords(surface.steepest.slope)}
+              <span className="aside">
+                {' '}
+                from {station(surface.steepest.fromStationMeters, units)}
+              </span>
+            </>
+          )}
+        </p>
+        <p className="narrow section-here" data-testid="section-here">
+          {hereWords}
+        </p>
+        <button
+          type="button"
+          className="button plain close"
+          aria-label="Put the section away"
+          onClick={() => services.toggleSection(feature.id)}
+        >
+          <svg viewBox="0 0 16 16" width="16" height="16" aria-hidden="true">
+            <path d="M2 2 L14 14 M14 2 L2 14" stroke="currentColor" strokeWidth="2" />
+          </svg>
+        </button>
+      </header>
+      {failed ? (
+        <p className="narrow">The chart could not be loaded; its numbers are in the table.</p>
+      ) : (
+        <div
+          className="section-chart"
+          ref={host}
+          role="slider"
+          tabIndex={0}
+          aria-label="Place along the section"
+          aria-valuemin={0}
+          aria-valuemax={Math.round(length * perUnit)}
+          aria-valuenow={Math.round((at ?? 0) * perUnit)}
+          aria-valuetext={hereWords || `${station(0, units)}, arrow keys move along the line`}
+          onKeyDown={onKey}
+          onPointerLeave={() => point(null)}
+        />
+      )}
+      <div className="section-foot narrow">
+        <SectionTable surface={surface} open={failed} />
+        <p className="aside">
+          existing ground: {surface.name}
+          {surface.surveyedOn && `, ${surface.surveyedOn.slice(0, 4)}`}
+          {times !== null && ` · heights drawn ${timesWords(times)}`}
+        </p>
+      </div>
+    </section>
+  );
+}
+
+function timesWords(times: number): string {
+  if (times === 1) return 'to scale';
+  return times > 1 ? `${figure(times, 0)} times too tall` : 'flatter than true';
+}
+
+/** At most so many slopes are written over the line, of runs long enough to hold them. */
+const mostLabels = 14;
+
+function drawingOf(surface: Surface, units: 'us' | 'metric'): SectionDrawing {
+  const toUnit = units === 'us' ? feetFromMeters : (meters: number) => meters;
+  const { stationsMeters, elevationsMeters, stretchToleranceMeters } = surface;
+  const { runs } = straightRuns(
+    stationsMeters,
+    elevationsMeters,
+    stretchToleranceMeters,
+    mostLabels,
+  );
+  return {
+    stations: stationsMeters.map(toUnit),
+    heights: elevationsMeters.map((height) => (height === null ? null : toUnit(height))),
+    corners: surface.cornerStationsMeters.map(toUnit),
+    slopes: runs.map((run) => ({
+      from: toUnit(run.fromStationMeters),
+      to: toUnit(run.toStationMeters),
+      text: spoken(slopeQuantity(Math.abs(run.slope))),
+    })),
+    unit: units === 'us' ? 'ft' : 'm',
+    stationText: (value) => station(units === 'us' ? value / feetFromMeters(1) : value, units),
+    heightText: (value) =>
+      `${figure(value, Number.isInteger(value) ? 0 : 1)} ${units === 'us' ? 'ft' : 'm'}`,
+  };
+}
