@@ -3,16 +3,18 @@ import type { BenchRow } from './bench-row.ts';
 import * as drag from './drag.ts';
 import * as fill from './fill.ts';
 import * as pageLoad from './page-load.ts';
+import * as readGpx from './read-gpx.ts';
 import { benchReadGeoTiff } from './read-geotiff.ts';
 import * as slope from './slope.ts';
 
 /**
  * `npm run bench [name …]`: every speed bar, each measured with its reference in this run. Ratios
- * hold on a noisy machine, milliseconds hardly. Names: slope fill read load drag.
+ * hold on a noisy machine, milliseconds hardly. Names: slope fill gpx read load drag.
  */
 const benches: Record<string, () => Promise<BenchRow[]>> = {
   slope: slope.run,
   fill: fill.run,
+  gpx: readGpx.run,
   read: async () => {
     const { medianMilliseconds, gdalMilliseconds, gdal, ratio } = await benchReadGeoTiff();
     return [

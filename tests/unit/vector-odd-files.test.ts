@@ -9,6 +9,8 @@ import { writeDbf } from '../../geo/formats/vector/write-dbf.ts';
 import { writeShp } from '../../geo/formats/vector/write-shp.ts';
 import type { PlanGeometry } from '../../geo/plan/feature.ts';
 import type { VectorChoices } from '../../geo/formats/vector/vector-types.ts';
+import { parseUtc } from '../../geo/formats/vector/parse-utc.ts';
+import { seeded } from '../seeded.ts';
 import { files, opened } from '../vector-rig.ts';
 
 // Hand-written files as people really send them; what must come out is worked out by hand.
@@ -512,6 +514,31 @@ test('drawings are told from grounds by what is in them', async () => {
   expect(await told({ 'x.xml': '\ufeff<?xml version="1.0"?>\n<!-- <x> --><gpx/>' })).toBe(true);
   expect(await told({ 'x.asc': 'ncols 3\nnrows 3\n' })).toBe(false);
   expect(await told({ 'x.prj': 'GEOGCS[]', 'x.tif': 'II*\0' })).toBe(false);
+});
+
+// Reference: the engine's own Date.parse on the forms that it defines.
+test('times as recorders write them', () => {
+  const random = seeded(6);
+  for (let i = 0; i < 5000; i++) {
+    const ms = Math.floor((random() - 0.2) * 5e12);
+    const iso = new Date(ms).toISOString();
+    expect(parseUtc(iso)).toBe(ms);
+    const whole = `${iso.slice(0, 19)}Z`;
+    expect(parseUtc(whole)).toBe(Date.parse(whole));
+    const zoned = `${iso.slice(0, 23)}${i % 2 ? '-05:30' : '+11:00'}`;
+    expect(parseUtc(zoned)).toBe(Date.parse(zoned));
+  }
+  expect(parseUtc('2024-03-19T10:00:00')).toBe(Date.UTC(2024, 2, 19, 10));
+  expect(parseUtc('2024-03-19')).toBe(Date.UTC(2024, 2, 19));
+  for (const none of [
+    '',
+    '2024-13-01T00:00:00Z',
+    '2024-03-19T25:00:00Z',
+    '19.3.2024',
+    '2024-03-1xT00:00:00Z',
+  ]) {
+    expect(parseUtc(none)).toBeNaN();
+  }
 });
 
 test('plain text of markup', () => {

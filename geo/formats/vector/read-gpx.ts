@@ -148,6 +148,7 @@ function partOf(trail: Trail, type: 'Point' | 'LineString'): RawPart {
 }
 
 function numberOf(text: string | undefined): number {
-  const trimmed = text?.trim() ?? '';
-  return trimmed === '' ? Number.NaN : Number(trimmed);
+  const value = Number(text);
+  // Nothing but blanks counts as 0 in the language, not in a file.
+  return value === 0 && text!.trim() === '' ? Number.NaN : value;
 }

@@ -45,7 +45,8 @@ export function tidyPart(
   }
   const line = part.rings[0] ?? [];
   const isTrack = part.timesMs !== undefined;
-  const kept: number[] = [];
+  const kept = new Uint32Array(line.length);
+  const coordinates: Position[] = [];
   for (let i = 0; i < line.length; i++) {
     if (!isOnEarth(line[i])) {
       if (isTrack) tally.strayPoints++;
@@ -53,12 +54,14 @@ export function tidyPart(
         tally.outOfRange++;
         return null;
       }
-    } else if (!isTrack && kept.length > 0 && isSame(line[i], line[kept[kept.length - 1]])) {
+    } else if (!isTrack && coordinates.length > 0 && isSame(line[i], coordinates.at(-1)!)) {
       tally.repeatedPoints++;
-    } else kept.push(i);
+    } else {
+      kept[coordinates.length] = i;
+      coordinates.push(line[i]);
+    }
   }
-  const coordinates = kept.map((i): Position => line[i]);
-  const pointData = pointDataOf(part, kept, heightUnit);
+  const pointData = pointDataOf(part, kept.subarray(0, coordinates.length), heightUnit);
   if (part.type === 'Point' && coordinates.length > 0) {
     return { geometry: { type: 'Point', coordinates: coordinates[0] }, pointData };
   }
@@ -103,13 +106,22 @@ function tidyRing(ring: readonly XY[], tally: TidyTally): Position[] | null {
 
 function pointDataOf(
   { heights, timesMs, hdop }: RawPart,
-  kept: readonly number[],
+  kept: Uint32Array,
   heightUnit: PointData['heightUnit'],
 ): PointData | null {
   if (!heights && !timesMs && !hdop) return null;
-  const pick = (list: readonly number[] | undefined) =>
-    list ? Float64Array.from(kept, (i) => list[i] ?? Number.NaN) : null;
-  return { heights: pick(heights), heightUnit, timesMs: pick(timesMs), hdop: pick(hdop) };
+  return {
+    heights: heights ? pick(heights, kept) : null,
+    heightUnit,
+    timesMs: timesMs ? pick(timesMs, kept) : null,
+    hdop: hdop ? pick(hdop, kept) : null,
+  };
+}
+
+function pick(list: readonly number[], kept: Uint32Array): Float64Array {
+  const picked = new Float64Array(kept.length);
+  for (let i = 0; i < kept.length; i++) picked[i] = list[kept[i]] ?? Number.NaN;
+  return picked;
 }
 
 function isOnEarth([lng, lat]: XY): boolean {

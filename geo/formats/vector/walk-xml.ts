@@ -5,7 +5,7 @@ import { FETCH_AGAIN, VectorError } from './vector-error.ts';
 export interface XmlHandler {
   /** `name` without its prefix; the root has depth 0. */
   open(name: string, attributes: Readonly<Record<string, string>>, depth: number): void;
-  /** `text` is what stood directly in the element, markup sections (CDATA) included. */
+  /** `text` is what stood directly in the element, CDATA included, blanks at its head perhaps not. */
   close(name: string, text: string, depth: number): void;
 }
 
@@ -46,7 +46,11 @@ export function* walkXml(
     texts.push('');
   });
   const add = (piece: string) => {
-    if (texts.length > 0) texts[texts.length - 1] += piece;
+    const top = texts.length - 1;
+    if (top < 0) return;
+    // The line ends between hundreds of thousands of elements are not worth keeping.
+    if (piece.length < 40 && texts[top] === '' && piece.trim() === '') return;
+    texts[top] += piece;
   };
   parser.on('text', add);
   parser.on('cdata', add);
