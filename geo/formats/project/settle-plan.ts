@@ -8,6 +8,7 @@ import {
 } from '../../plan/raw-plan.ts';
 import type { Problem } from '../../result.ts';
 import { parseStored } from './parse-stored.ts';
+import { shellNames } from './write-plan-geojson.ts';
 
 export interface SettledPlan {
   /** Values that fit are completed; others stay as they came, for the document to hold aside. */
@@ -57,7 +58,9 @@ function split(given: unknown): { known: unknown; unknown: RawMap | null } {
   const entries = kinds[kind].properties.entries as object;
   const own = Object.entries(feature.properties as RawMap);
   const unknown = own.filter(([key]) => !Object.hasOwn(entries, key));
-  if (unknown.length === 0) return { known: feature, unknown: null };
+  // A property that the file has another use for could not come back from it as one.
+  const isTaken = unknown.some(([key]) => key === 'id' || shellNames.includes(key));
+  if (unknown.length === 0 || isTaken) return { known: feature, unknown: null };
   const properties = Object.fromEntries(own.filter(([key]) => Object.hasOwn(entries, key)));
   return { known: { ...feature, properties }, unknown: Object.fromEntries(unknown) };
 }
