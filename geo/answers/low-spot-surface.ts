@@ -1,4 +1,4 @@
-import { fillDepressions } from '../water/fill-depressions.ts';
+import { fillBasins, findBasins } from '../water/fill-basins.ts';
 import { findLowSpots, type FilledSpots } from '../water/low-spots.ts';
 import type { Work } from '../work.ts';
 import type { SiteDefinition } from './definition.ts';
@@ -18,7 +18,7 @@ export const lowSpotSurface: SiteDefinition = {
   *compute(inputs): Work<LowSpotSurface | null> {
     const ground = inputs.raster('ground');
     if (!ground) return null;
-    const filled = yield* fillDepressions(ground.grid);
+    const filled = yield* fillBasins(ground.grid, yield* findBasins(ground.grid));
     return { filled, ...(yield* findLowSpots(ground.grid, filled)) };
   },
 };

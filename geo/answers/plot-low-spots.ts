@@ -76,7 +76,7 @@ export const plotLowSpots: FeatureDefinition = {
             'Takes the low spots of the whole site, each filled to where it spills.',
             'Counts the cells of each that lie in the plot; cells on its edge by the share inside.',
           ],
-          source: 'Barnes, Lehman & Mulla 2014, Computers & Geosciences 62:117–127.',
+          source: 'Cordonnier, Bovy & Braun 2019, Earth Surface Dynamics 7:549–562.',
           inputs: {
             listMinDepthMeters: list.minDepthMeters,
             listMinAreaSquareMeters: list.minAreaSquareMeters,

@@ -54,7 +54,7 @@ export const siteLowSpots: SiteDefinition = {
           'Lists what is at least as deep as the set depth and the survey’s own error, and as large as the set area; the totals count all.',
         ],
         source:
-          'Barnes, Lehman & Mulla 2014, Computers & Geosciences 62:117–127. List limits of 2 in and 100 ft²: common practice, no source.',
+          'Cordonnier, Bovy & Braun 2019, Earth Surface Dynamics 7:549–562. List limits of 2 in and 100 ft²: common practice, no source.',
         inputs: {
           listMinDepthMeters: minDepth,
           listMinAreaSquareMeters: minArea,

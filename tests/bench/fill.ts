@@ -1,4 +1,5 @@
 import { fileURLToPath } from 'node:url';
+import { BasinBuffers, fillBasins, findBasins } from '../../geo/water/fill-basins.ts';
 import { FillBuffers, fillDepressions } from '../../geo/water/fill-depressions.ts';
 import { findLowSpots } from '../../geo/water/low-spots.ts';
 import { finish } from '../../geo/work.ts';
@@ -26,8 +27,30 @@ export async function run(): Promise<BenchRow[]> {
     longest = Math.max(longest, now - last);
     last = now;
   }
+  const basins = new BasinBuffers();
+  const graph = timeRuns(
+    3,
+    () => void finish(fillBasins(grid, finish(findBasins(grid, basins)), out)),
+  );
+  const against = {
+    reference: fill.warm,
+    referenceName: 'priority flood (heap and pit queue) here',
+    bar: 'ratio at most 0.25, the water issue’s',
+  };
   const alone = { reference: null, referenceName: 'none', ratio: null };
   return [
+    {
+      name: 'basin graph: hierarchy and fill, 16 M cells, warm, best of 3',
+      ours: graph.warm,
+      ...against,
+      ratio: graph.warm / fill.warm,
+    },
+    {
+      name: 'basin graph: hierarchy and fill, 16 M cells, first run',
+      ours: graph.cold,
+      ...against,
+      ratio: graph.cold / fill.warm,
+    },
     { name: 'priority flood, 16 M cells, warm, best of 2', ours: fill.warm, ...alone },
     { name: 'priority flood, 16 M cells, first run', ours: fill.cold, ...alone },
     { name: 'priority flood, longest stretch between two yields', ours: longest, ...alone },
