@@ -1,19 +1,10 @@
-import { createHash } from 'node:crypto';
 import { mkdir, writeFile } from 'node:fs/promises';
-import { join } from 'node:path';
+import { basename, join } from 'node:path';
 import { answerPlan } from '../../geo/answers/answer-plan.ts';
-import type { GroundInUse } from '../../geo/answers/definition.ts';
-import { openFrame } from '../../geo/frame/open-frame.ts';
-import type { LinearUnit } from '../../geo/frame/crs-types.ts';
-import { badInput, wrongUsage } from './cli-problem.ts';
+import { writePlanGeoJson } from '../../geo/formats/project/write-plan-geojson.ts';
+import { wrongUsage } from './cli-problem.ts';
 import { groundFacts } from './ground-facts.ts';
-import {
-  groundOptionsHelp,
-  groundChoices,
-  groundOptions,
-  openOrRefuse,
-  withFiles,
-} from './ground-options.ts';
+import { groundOptionsHelp, groundChoices, groundOptions } from './ground-options.ts';
 import { demoFolder, readPlan, type PlanOnDisk } from './read-plan.ts';
 import { fileProblem, printJson, readArguments, type Verb } from './verb.ts';
 
@@ -22,7 +13,8 @@ export const answer: Verb = {
   help: `assart answer PROJECT|demo [--out DIR] [options]
 
 Prints every answer of a plan: the ground, and what is known of each drawn feature. PROJECT is a
-folder with plan.json and its rasters; demo is the built-in demo.
+saved copy of a project (the zip, or the folder it was unzipped into), or a folder with plan.json and
+its rasters; demo is the built-in demo.
 
 Options
   --out DIR             writes answers.json and plan.geojson there as well
@@ -42,12 +34,15 @@ Prints JSON in SI units. Exit 0 done, 1 bad input, 2 wrong usage.`,
     const chosen =
       values.ground === undefined
         ? plan.grounds[0]
-        : plan.grounds.find((one) => one.file === values.ground);
+        : plan.grounds.find(
+            ({ file }) => file === values.ground || basename(file) === values.ground,
+          );
     if (values.ground !== undefined && !chosen) {
       throw wrongUsage(`The plan has no ground "${values.ground}".`, 'answer');
     }
-    const ground = chosen ? await openPlanGround(plan, chosen, choices) : null;
-    const { features, settings, conditions } = plan;
+    const ground = chosen ? await chosen.open(choices).finally(() => plan.close()) : null;
+    if (!chosen) await plan.close();
+    const { features, settings, conditions, notes } = plan;
     const answers = answerPlan({
       features,
       settings,
@@ -55,7 +50,12 @@ Prints JSON in SI units. Exit 0 done, 1 bad input, 2 wrong usage.`,
       rasters: ground ? { ground } : {},
     });
     const result = {
-      plan: { siteName: settings.siteName, features: features.length, conditions },
+      plan: {
+        siteName: settings.siteName,
+        features: features.length,
+        conditions,
+        ...(notes.length > 0 && { notes }),
+      },
       ground: ground && groundFacts(ground.grid, ground.record),
       ...answers,
     };
@@ -64,44 +64,12 @@ Prints JSON in SI units. Exit 0 done, 1 bad input, 2 wrong usage.`,
   },
 };
 
-async function openPlanGround(
-  plan: PlanOnDisk,
-  ground: PlanOnDisk['grounds'][number],
-  choices: { readonly epsg?: number; readonly verticalUnit?: LinearUnit },
-): Promise<GroundInUse> {
-  const { file, name, ...said } = ground;
-  return withFiles([join(plan.folder, file)], async (sources) => {
-    const opening = await openOrRefuse(sources, { ...said, ...choices });
-    if (opening.kind === 'photo') {
-      const what = 'The plan names this file as ground, but it is a photo.';
-      throw badInput({
-        code: 'ground-is-photo',
-        what,
-        where: file,
-        wayOut: 'Name an elevation file in plan.json.',
-      });
-    }
-    const { grid, draft } = opening;
-    const bytes = new Uint8Array(grid.data.buffer, grid.data.byteOffset, grid.data.byteLength);
-    const id = createHash('sha256').update(bytes).digest('hex');
-    return { record: { ...draft, name, id }, grid, frame: openFrame(grid.frame) };
-  });
-}
-
 async function writeOut(folder: string, plan: PlanOnDisk, result: object): Promise<void> {
-  const collection = {
-    type: 'FeatureCollection',
-    features: plan.features.map(({ id, geometry, kind, name, properties }) => ({
-      type: 'Feature',
-      id,
-      geometry,
-      properties: { kind, name, ...properties },
-    })),
-  };
+  const features = Object.fromEntries(plan.features.map((feature) => [feature.id, feature]));
   try {
     await mkdir(folder, { recursive: true });
     await writeFile(join(folder, 'answers.json'), `${JSON.stringify(result, null, 2)}\n`);
-    await writeFile(join(folder, 'plan.geojson'), `${JSON.stringify(collection)}\n`);
+    await writeFile(join(folder, 'plan.geojson'), writePlanGeoJson({ features, extras: {} }));
   } catch (error) {
     throw fileProblem(error, folder) ?? error;
   }

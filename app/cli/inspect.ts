@@ -7,7 +7,9 @@ import {
   withFiles,
 } from './ground-options.ts';
 import { looksLikeVectors } from '../../geo/formats/vector/sniff-vector.ts';
+import { openProject } from './open-project.ts';
 import { photoFacts } from './photo-facts.ts';
+import { projectFacts } from './project-facts.ts';
 import { drawingFacts, openDrawing, vectorOptions, vectorOptionsHelp } from './vector-files.ts';
 import { printJson, readArguments, type Verb } from './verb.ts';
 
@@ -15,9 +17,9 @@ import { printJson, readArguments, type Verb } from './verb.ts';
 export const inspect: Verb = {
   help: `assart inspect FILE... [options]
 
-Prints what a ground, a photo or a drawing (GeoJSON, KML, KMZ, GPX, shapefile loose or zipped) holds,
-as the page would read it: place, size, heights, units, date, features, and what was done on the way
-in. Several grounds are tiles of one survey; sidecars (.prj, world file, .dbf) are named along with
+Prints what a ground, a photo, a drawing (GeoJSON, KML, KMZ, GPX, shapefile loose or zipped) or a
+project (its zip, or the folder it was unzipped into) holds, as the page would read it: place, size,
+heights, units, date, features, and what was done on the way in. Several grounds are tiles of one survey; sidecars (.prj, world file, .dbf) are named along with
 them.
 
 Options
@@ -33,6 +35,11 @@ Prints JSON in SI units. Exit 0 done, 1 bad input, 2 wrong usage.`,
       most: Infinity,
     });
     const choices = groundChoices(values, 'inspect');
+    const project = positionals.length === 1 ? await openProject(positionals[0]!) : null;
+    if (project) {
+      printJson(projectFacts(project));
+      return project.close();
+    }
     await withFiles(positionals, async (sources) => {
       if (await looksLikeVectors(sources)) {
         printJson(drawingFacts(await openDrawing(sources, values, choices.epsg, 'inspect')));

@@ -11,7 +11,7 @@ const verbs: Readonly<Record<string, () => Promise<Verb>>> = {
 
 const help = `assart VERB ...: the same answers as the page, without a browser
 
-  assart inspect FILE...                   what a ground, photo or drawing holds, as the page reads it
+  assart inspect FILE...                   what a ground, photo, drawing or project holds
   assart convert IN... OUT                 between grounds (GeoTIFF, ASCII grid, XYZ) or drawings
                                            (GeoJSON, KML, KMZ, GPX, zipped shapefile)
   assart answer PROJECT|demo [--out DIR]   every answer of a plan

@@ -1,6 +1,11 @@
-import { readFile } from 'node:fs/promises';
+import { createHash } from 'node:crypto';
+import { readFile, stat } from 'node:fs/promises';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import type { GroundInUse } from '../../geo/answers/definition.ts';
+import type { GroundChoices } from '../../geo/formats/opening.ts';
+import { parseStored } from '../../geo/formats/project/parse-stored.ts';
+import { openFrame } from '../../geo/frame/open-frame.ts';
 import type { ClearingState } from '../../geo/raster/ground-record.ts';
 import { defaultConditions, type Conditions } from '../../geo/plan/conditions.ts';
 import { parseFeature, type PlanFeature } from '../../geo/plan/feature.ts';
@@ -11,19 +16,31 @@ import {
   type Settings,
 } from '../../geo/plan/settings.ts';
 import { badInput, CliProblem } from './cli-problem.ts';
+import { openOrRefuse, withFiles } from './ground-options.ts';
+import { openProject, type ProjectOnDisk } from './open-project.ts';
 import { fileProblem } from './verb.ts';
 
-/** A plan on disk: `plan.json` in a folder, with the rasters that it names beside it. */
+/**
+ * A plan on disk: a project (its zip or unzipped), or `plan.json` in a folder with the rasters that
+ * it names beside it. Close it when done.
+ */
 export interface PlanOnDisk {
-  readonly folder: string;
   readonly features: readonly PlanFeature[];
   readonly settings: Settings;
   readonly conditions: Conditions;
-  /** The first one is the existing ground. */
-  readonly grounds: readonly PlanGround[];
+  /** The first one is the ground in use. */
+  readonly grounds: readonly OpenableGround[];
+  /** Plain sentences: what was left out or is missing. */
+  readonly notes: readonly string[];
+  close(): Promise<void>;
 }
 
-export interface PlanGround {
+export interface OpenableGround {
+  readonly file: string;
+  open(choices: GroundChoices): Promise<GroundInUse>;
+}
+
+interface PlanGround {
   readonly file: string;
   readonly name: string;
   readonly surveyedOn: string | null;
@@ -34,8 +51,52 @@ export interface PlanGround {
 /** The folder of the built-in demo, wherever the command is run from. */
 export const demoFolder = fileURLToPath(new URL('../../fixtures/demo/', import.meta.url));
 
-/** Reads and checks a plan folder. Throws CliProblem on what the user can put right. */
-export async function readPlan(folder: string): Promise<PlanOnDisk> {
+/** Reads and checks a plan. Throws CliProblem on what the user can put right. */
+export async function readPlan(path: string): Promise<PlanOnDisk> {
+  const project = await openProject(path);
+  if (project) return planOf(project);
+  if (!(await stat(path)).isDirectory()) {
+    throw badInput({
+      code: 'project-none',
+      what: 'This file is no saved project.',
+      where: path,
+      wayOut:
+        'Name a project that was saved with "Save a copy", or the folder it was unzipped into.',
+    });
+  }
+  return readFolder(path);
+}
+
+function planOf(project: ProjectOnDisk): PlanOnDisk {
+  const { plan, rasters, missing, notes } = project;
+  const features: PlanFeature[] = [];
+  for (const [id, value] of Object.entries(plan.features)) {
+    const parsed = parseStored('features', id, value);
+    if (parsed.ok) features.push(parsed.value as PlanFeature);
+  }
+  const valid = (map: 'settings' | 'conditions') =>
+    Object.fromEntries(
+      Object.entries(plan[map]).flatMap(([key, value]) => {
+        const parsed = parseStored(map, key, value);
+        return parsed.ok ? [[key, parsed.value]] : [];
+      }),
+    );
+  const settings: Settings = { ...defaultSettings, ...valid('settings') };
+  const grounds = rasters.flatMap((raster) => (raster.kind === 'ground' ? [raster] : []));
+  const inUse = (id: string) => (id === settings.groundId ? 0 : 1);
+  return {
+    features,
+    settings,
+    conditions: { ...defaultConditions, ...valid('conditions') },
+    grounds: grounds
+      .toSorted((a, b) => inUse(a.record.id) - inUse(b.record.id))
+      .map((raster) => ({ file: raster.path, open: () => project.ground(raster) })),
+    notes: [...missing.map(({ what }) => what), ...notes],
+    close: () => project.close(),
+  };
+}
+
+async function readFolder(folder: string): Promise<PlanOnDisk> {
   const path = join(folder, 'plan.json');
   let text: string;
   try {
@@ -64,17 +125,41 @@ export async function readPlan(folder: string): Promise<PlanOnDisk> {
     return parsed.value;
   });
   return {
-    folder,
     features,
     settings: settings as unknown as Settings,
     conditions: {
       ...defaultConditions,
       ...(asObject(json.conditions ?? {}, path) as Partial<Conditions>),
     },
-    grounds: asArray(json.grounds ?? [], `${path}: grounds`).map((one) =>
-      groundOf(asObject(one, path), path),
-    ),
+    grounds: asArray(json.grounds ?? [], `${path}: grounds`).map((one) => {
+      const ground = groundOf(asObject(one, path), path);
+      return { file: ground.file, open: (choices) => openPlanGround(folder, ground, choices) };
+    }),
+    notes: [],
+    close: () => Promise.resolve(),
   };
+}
+
+async function openPlanGround(
+  folder: string,
+  { file, name, ...said }: PlanGround,
+  choices: GroundChoices,
+): Promise<GroundInUse> {
+  return withFiles([join(folder, file)], async (sources) => {
+    const opening = await openOrRefuse(sources, { ...said, ...choices });
+    if (opening.kind === 'photo') {
+      throw badInput({
+        code: 'ground-is-photo',
+        what: 'The plan names this file as ground, but it is a photo.',
+        where: file,
+        wayOut: 'Name an elevation file in plan.json.',
+      });
+    }
+    const { grid, draft } = opening;
+    const bytes = new Uint8Array(grid.data.buffer, grid.data.byteOffset, grid.data.byteLength);
+    const id = createHash('sha256').update(bytes).digest('hex');
+    return { record: { ...draft, name, id }, grid, frame: openFrame(grid.frame) };
+  });
 }
 
 function groundOf(ground: Record<string, unknown>, path: string): PlanGround {
