@@ -171,6 +171,14 @@ const door = serveDoor(self, {
     const { repairOutline } = await import('../../geo/plan/outline-repair.ts');
     return repairOutline(rings);
   },
+  async construct({ construction, geometries }) {
+    const { construct } = await import('./construct.ts');
+    return construct(construction, geometries, ground?.frame ?? null);
+  },
+  async duplicate(order) {
+    const { duplicate } = await import('./construct.ts');
+    return duplicate(order, ground?.frame ?? null);
+  },
   async findCrs({ text }) {
     const { findSystems } = await import('../../geo/frame/find-systems.ts');
     return findSystems(text);

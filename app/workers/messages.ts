@@ -1,14 +1,15 @@
 import type { FeatureAnswers, SiteAnswers } from '../../geo/answers/answers.ts';
 import type { Asked, GroundChoices } from '../../geo/formats/opening.ts';
-import type { PlanFeature, Position } from '../../geo/plan/feature.ts';
+import type { PlanFeature, PlanGeometry, Position } from '../../geo/plan/feature.ts';
 import type { RawPlan } from '../../geo/plan/raw-plan.ts';
 import type { Conditions } from '../../geo/plan/conditions.ts';
 import type { Settings } from '../../geo/plan/settings.ts';
 import type { GroundRecord } from '../../geo/raster/ground-record.ts';
 import type { PhotoRecord } from '../../geo/raster/photo-record.ts';
-import type { Problem } from '../../geo/result.ts';
+import type { Problem, Result } from '../../geo/result.ts';
 import type { ContourLabel, LabelChunk } from '../../layers/contours/contour-labels.ts';
 import type { TileKind } from '../../layers/tiles/tile-kind.ts';
+import type { Construction, DuplicateOrder, Made } from './construct.ts';
 
 /**
  * The worker door's whole vocabulary: request name -> [what goes in, what comes back].
@@ -71,6 +72,12 @@ export interface Requests {
   stopAnswers: [{ stop: boolean }, null];
   /** Sound outlines that cover what a self-crossing one covers, largest first. */
   repairOutline: [{ rings: readonly (readonly Position[])[] }, Position[][][]];
+  /** Makes new shapes of drawn ones; a problem where they do not allow it. Nothing is kept. */
+  construct: [
+    { construction: Construction; geometries: readonly PlanGeometry[] },
+    Result<readonly Made[]>,
+  ];
+  duplicate: [DuplicateOrder, PlanFeature];
   /** Coordinate systems whose name or code holds the text, at most a dozen. */
   findCrs: [{ text: string }, readonly { readonly epsg: number; readonly name: string }[]];
   probe: [{ lng: number; lat: number }, Probe];

@@ -1,6 +1,6 @@
-import { frameFor, openFrame } from '../frame/open-frame.ts';
 import type { Frame } from '../frame/crs-types.ts';
 import { measurePolygon } from '../frame/geodesic.ts';
+import { zoneFrame } from '../frame/zone-frame.ts';
 import { planeSlopeIn, planeWindow } from '../ground/plane-slope.ts';
 import type { PlanFeature } from '../plan/feature.ts';
 import { findOutlineFault } from '../plan/outline-faults.ts';
@@ -122,18 +122,6 @@ function planeOf(feature: PlanFeature, ground: GroundInUse | null): Plane {
   const [lng, lat] = (feature.geometry.coordinates as [number, number][][])[0][0];
   const frame = zoneFrame(lng, lat);
   return { frame, rings: ringsInFrame(feature, frame) ?? [], onGround: null };
-}
-
-const zones = new Map<string, Frame>();
-
-function zoneFrame(lng: number, lat: number): Frame {
-  const degrees = { epsg: 4326, name: 'WGS 84', kind: 'geographic', datum: 'WGS84' } as const;
-  const definition = frameFor({ ...degrees, unit: 'degree', proj: '' }, lng, lat);
-  const known = zones.get(definition.proj);
-  if (known) return known;
-  const frame = openFrame(definition);
-  zones.set(definition.proj, frame);
-  return frame;
 }
 
 /** What of the ground left is too steep, and how much of it has heights at all. */
