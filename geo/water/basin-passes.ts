@@ -2,7 +2,10 @@ import { rowsPerBand } from '../raster/row-bands.ts';
 import type { Work } from '../work.ts';
 import { OCEAN, type BasinLabels } from './basin-labels.ts';
 
-/** The lowest way over between each two basins that touch, in order of height, then of index. */
+/**
+ * The lowest way over between each two basins that touch, in order of height; equal heights: the one
+ * whose lower side is lowest, for water runs there, then the one met first in index order.
+ */
 export interface BasinPasses {
   readonly count: number;
   /** The two basins, the lower label first. */
@@ -13,8 +16,7 @@ export interface BasinPasses {
 
 /**
  * Finds the lowest pass between every two touching basins: over all pairs of neighbouring cells with
- * different labels, the least of the higher of the two. Equal heights: the pair met first in index
- * order. Source: Cordonnier, Bovy & Braun 2019 (basin graph). Row-major; cells without data lie in
+ * different labels, the least of the higher of the two. Source: Cordonnier, Bovy & Braun 2019 (basin graph). Row-major; cells without data lie in
  * the ocean and have no pass of their own, for all their neighbours do too.
  */
 export function* basinPasses(
@@ -49,16 +51,16 @@ function passesOfRow(
     const label = labels[cell]!;
     const own = z[cell]!;
     if (column + 1 < width && labels[cell + 1] !== label) {
-      table.add(label, labels[cell + 1]!, Math.max(own, z[cell + 1]!));
+      table.add(label, labels[cell + 1]!, own, z[cell + 1]!);
     }
     if (!below) continue;
     const south = cell + width;
     if (column > 0 && labels[south - 1] !== label) {
-      table.add(label, labels[south - 1]!, Math.max(own, z[south - 1]!));
+      table.add(label, labels[south - 1]!, own, z[south - 1]!);
     }
-    if (labels[south] !== label) table.add(label, labels[south]!, Math.max(own, z[south]!));
+    if (labels[south] !== label) table.add(label, labels[south]!, own, z[south]!);
     if (column + 1 < width && labels[south + 1] !== label) {
-      table.add(label, labels[south + 1]!, Math.max(own, z[south + 1]!));
+      table.add(label, labels[south + 1]!, own, z[south + 1]!);
     }
   }
 }
@@ -71,12 +73,13 @@ class PassTable {
   private low = new Int32Array(1 << 13);
   private high = new Int32Array(1 << 13);
   private height = new Float32Array(1 << 13);
+  private lower = new Float32Array(1 << 13);
   // A border is walked along: the same pair comes many times in a row.
   private lastLow = 0;
   private lastHigh = 0;
   private lastEntry = 0;
 
-  add(a: number, b: number, height: number): void {
+  add(a: number, b: number, za: number, zb: number): void {
     const low = a < b ? a : b;
     const high = a < b ? b : a;
     let entry = this.lastEntry;
@@ -86,7 +89,12 @@ class PassTable {
       this.lastHigh = high;
       this.lastEntry = entry;
     }
-    if (height < this.height[entry]!) this.height[entry] = height;
+    const height = za > zb ? za : zb;
+    const lower = za > zb ? zb : za;
+    const before = this.height[entry]!;
+    if (height > before || (height === before && lower >= this.lower[entry]!)) return;
+    this.height[entry] = height;
+    this.lower[entry] = lower;
   }
 
   private find(low: number, high: number): number {
@@ -113,12 +121,15 @@ class PassTable {
     const low = new Int32Array(length);
     const high = new Int32Array(length);
     const height = new Float32Array(length);
+    const lower = new Float32Array(length);
     low.set(this.low);
     high.set(this.high);
     height.set(this.height);
+    lower.set(this.lower);
     this.low = low;
     this.high = high;
     this.height = height;
+    this.lower = lower;
   }
 
   private rehash(): void {
@@ -135,7 +146,7 @@ class PassTable {
   /** By height; entries stand in the order met, and the sort is stable. */
   sorted(): BasinPasses {
     const { count } = this;
-    const order = orderByHeight(this.height, count);
+    const order = orderBy(this.height, orderBy(this.lower, firstToLast(count)));
     const low = new Int32Array(count);
     const high = new Int32Array(count);
     const height = new Float32Array(count);
@@ -156,15 +167,19 @@ function hash(low: number, high: number): number {
   return h ^ (h >>> 13);
 }
 
-/** Order of floats from least up, equals as they stand: radix sort over their bits, 11 at a time. */
-function orderByHeight(heights: Float32Array, count: number): Uint32Array {
-  const bits = new Uint32Array(heights.slice(0, count).buffer);
+function firstToLast(count: number): Uint32Array<ArrayBuffer> {
+  return Uint32Array.from({ length: count }, (_, i) => i);
+}
+
+/** An order, sorted anew by a float each, equals as they stood: radix sort, 11 bits at a time. */
+function orderBy(values: Float32Array, order: Uint32Array<ArrayBuffer>): Uint32Array<ArrayBuffer> {
+  const count = order.length;
+  const bits = new Uint32Array(values.slice(0, count).buffer);
   for (let i = 0; i < count; i++) {
     const b = bits[i]!;
     // So that bits sort as the numbers do: all turned for negatives, the sign for the rest.
     bits[i] = b & 0x80000000 ? ~b : b | 0x80000000;
   }
-  let order = Uint32Array.from({ length: count }, (_, i) => i);
   let other = new Uint32Array(count);
   for (let shift = 0; shift < 33; shift += 11) {
     const starts = new Uint32Array(2049);
