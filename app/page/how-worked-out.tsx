@@ -4,12 +4,18 @@ import { useSession } from '../store/use-session.ts';
 import { inputWords } from '../words/input-words.ts';
 
 /** Method, source, inputs and confidence of an answer, folded until somebody asks. */
-export function HowWorkedOut({ basis }: { readonly basis: Basis }): ReactElement {
+export function HowWorkedOut({
+  basis,
+  title = 'How this was worked out',
+}: {
+  readonly basis: Basis;
+  readonly title?: string;
+}): ReactElement {
   const units = useSession((state) => state.settings.units);
   const inputs = inputWords(basis.inputs, units);
   return (
     <details className="fold how">
-      <summary className="narrow">How this was worked out</summary>
+      <summary className="narrow">{title}</summary>
       <ol className="narrow">
         {basis.method.map((step) => (
           <li key={step}>{step}</li>

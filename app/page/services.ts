@@ -66,8 +66,8 @@ export interface Services {
   renameFeature(id: string, name: string): void;
   deleteFeature(id: string): void;
   setProperty(id: string, key: string, value: unknown): void;
-  /** Mends the outline that `session.problem` is about. */
-  repairOutline(): void;
+  /** Mends the outline of a feature, or the one that `session.problem` is about. */
+  repairOutline(id?: string): void;
 
   /** The list of projects in front of the page. */
   openProjects(): void;

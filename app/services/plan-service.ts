@@ -49,14 +49,14 @@ export function planServices(plan: PlanAtHand, door: Door): PlanServices {
         ...feature,
         properties: { ...feature.properties, [key]: value },
       })),
-    repairOutline() {
+    repairOutline(id) {
       const { problem: shown, features } = session.getState();
-      const feature = features[shown?.where ?? ''];
+      const feature = features[id ?? shown?.where ?? ''];
       if (feature?.geometry.type !== 'Polygon') return;
       const rings = feature.geometry.coordinates;
       void door.ask('repairOutline', { rings }).answer.then((parts) => {
         if (parts.length === 0) return;
-        session.setState({ problem: null });
+        if (session.getState().problem?.where === feature.id) session.setState({ problem: null });
         transact({ features: mended(feature, parts) });
       });
     },

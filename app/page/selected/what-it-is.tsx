@@ -15,6 +15,8 @@ import { Row, Rows } from '../row.tsx';
 import { useServices } from '../services.ts';
 import { Findings } from '../worksheet/findings.tsx';
 import { errorOf } from '../worksheet/section-states.ts';
+import { OutlineFault } from './outline-fault.tsx';
+import { PlantableNumbers } from './plantable-numbers.tsx';
 import { PropertyFields } from './property-fields.tsx';
 
 /** What is selected: its name, what is computed of it, what can be set, and how it was worked out. */
@@ -31,7 +33,11 @@ function Panel({ feature }: { readonly feature: PlanFeature }): ReactElement {
   const answers = useSession((state) => state.answers[feature.id]);
   const survey = useSession((state) => state.site.ground?.value.survey);
   const answer = answers?.plotGround ?? answers?.bermLine ?? answers?.standGround;
-  const findings = [...(answer?.findings ?? []), ...(answers?.plotLowSpots?.findings ?? [])];
+  const findings = [
+    ...(answer?.findings ?? []),
+    ...(answers?.plantable?.findings ?? []),
+    ...(answers?.plotLowSpots?.findings ?? []),
+  ];
   const [setting, setSetting] = useState(false);
   const kind = kindWords[feature.kind].one;
   return (
@@ -68,7 +74,9 @@ function Panel({ feature }: { readonly feature: PlanFeature }): ReactElement {
         </p>
       </header>
       <div className="what-body" tabIndex={0} role="group" aria-label="Numbers and properties">
+        <OutlineFault feature={feature} />
         <Findings of={findings.filter((finding) => finding.level === 'stop')} own />
+        {answers?.plantable && <PlantableNumbers of={answers.plantable.value} />}
         <Computed feature={feature} />
         <Findings of={findings.filter((finding) => finding.level !== 'stop')} own />
         <details
@@ -80,6 +88,12 @@ function Panel({ feature }: { readonly feature: PlanFeature }): ReactElement {
           <PropertyFields feature={feature} />
         </details>
         <Worked basis={answer?.basis} />
+        {answers?.plantable && (
+          <HowWorkedOut
+            basis={answers.plantable.basis}
+            title="How the acres to plant were worked out"
+          />
+        )}
       </div>
       <footer className="tools">
         <ActionButton name="edit-shape" />

@@ -1,4 +1,5 @@
 import type { ReactElement } from 'react';
+import type { Plantable } from '../../../geo/answers/answers.ts';
 import type { PlanFeature } from '../../../geo/plan/feature.ts';
 import { useSession } from '../../store/use-session.ts';
 import {
@@ -10,6 +11,7 @@ import {
   slopeQuantity,
   spoken,
 } from '../../words/format.ts';
+import { takingWords } from '../../words/plantable-words.ts';
 import { Figure } from '../quantity.tsx';
 import { useServices } from '../services.ts';
 import { SlopeBar } from '../slope-classes.tsx';
@@ -24,6 +26,7 @@ export function PlotLines({ plot }: { readonly plot: PlanFeature<'plot'> }): Rea
   const services = useServices();
   const value = answers?.plotGround?.value;
   const terrain = value?.terrain;
+  const plantable = answers?.plantable?.value;
   const spots = answers?.plotLowSpots?.value.lowSpots;
   const deepest = spots?.length ? Math.max(...spots.map((spot) => spot.insideMaxDepthMeters)) : 0;
   return (
@@ -49,6 +52,13 @@ export function PlotLines({ plot }: { readonly plot: PlanFeature<'plot'> }): Rea
           )}
         </td>
       </tr>
+      {plantable && (
+        <tr className="more">
+          <td colSpan={4}>
+            <ToPlant of={plantable} />
+          </td>
+        </tr>
+      )}
       {terrain && (
         <tr className="more">
           <td colSpan={4}>
@@ -69,5 +79,21 @@ export function PlotLines({ plot }: { readonly plot: PlanFeature<'plot'> }): Rea
         </tr>
       )}
     </tbody>
+  );
+}
+
+/** "2.74 ac to plant: no-go ground 0.20 ac, berm 0.12 ac off". */
+function ToPlant({ of }: { readonly of: Plantable }): ReactElement {
+  const settings = useSession((state) => state.settings);
+  const { units } = settings;
+  const off = of.taken.map(({ reason, areaSquareMeters }) => {
+    const words = takingWords(reason, settings).toLowerCase();
+    return `${words} ${spoken(areaQuantity(areaSquareMeters, units))}`;
+  });
+  return (
+    <p className="aside">
+      <Figure of={areaQuantity(of.plantableSquareMeters, units)} /> to plant
+      {off.length > 0 ? `; taken off: ${off.join(', ')}` : ', all of it'}
+    </p>
   );
 }

@@ -62,6 +62,7 @@ export function findingsOf(name: SectionName, state: Session): readonly Finding[
     return [
       ...(site.ground?.findings ?? []),
       ...of('plot', 'plotGround'),
+      ...of('plot', 'plantable'),
       ...of('plot', 'plotLowSpots'),
     ];
   }
