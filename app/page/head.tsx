@@ -5,13 +5,12 @@ import { ActionButton } from './action-button.tsx';
 import { useServices } from './services.ts';
 import { useClock } from './use-clock.ts';
 
-/** Name, projects, undo and redo, and whether what was drawn is kept. */
+/** Name, undo and redo, and whether what was drawn is kept. */
 export function Head(): ReactElement {
   return (
     <header className="head">
       <h1>Assart</h1>
       <div className="head-tools">
-        <ActionButton name="projects" look="plain" />
         <ActionButton name="undo" look="plain" />
         <ActionButton name="redo" look="plain" />
       </div>

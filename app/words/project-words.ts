@@ -22,7 +22,7 @@ export function copyLine({ copiedAt }: ProjectEntry, now: number): string {
 
 /** How long a deleted project can still be taken back. */
 export function deletedLine(deletedAt: number, now: number): string {
-  const left = Math.ceil((deletedAt + keepDeletedMilliseconds - now) / 86_400_000);
+  const left = Math.round((deletedAt + keepDeletedMilliseconds - now) / 86_400_000);
   return left === 1 ? 'deleted, kept 1 more day' : `deleted, kept ${Math.max(0, left)} more days`;
 }
 

@@ -21,8 +21,9 @@ export function ProjectRow({
     <li className="project" aria-label={name}>
       <div className="project-name">
         <WrittenField
-          label="Name"
-          shown={project.name}
+          label="Name of the project"
+          large
+          shown={name}
           read={(text) =>
             text.trim().length <= 200
               ? { value: text.trim() }
@@ -94,7 +95,7 @@ export function DeletedProject({
       <button
         type="button"
         className="button"
-        aria-label={`Take back ${name}`}
+        aria-label={`Undo delete of ${name}`}
         onClick={() => services.restoreProject(project.id)}
       >
         Undo delete

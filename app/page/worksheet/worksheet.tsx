@@ -1,6 +1,7 @@
 import type { ReactElement } from 'react';
 import { useSession } from '../../store/use-session.ts';
 import { gradeWords, surveyLine } from '../../words/survey-words.ts';
+import { ActionButton } from '../action-button.tsx';
 import { KeepCopy } from '../projects/keep-copy.tsx';
 import { DebrisSection } from './debris-section.tsx';
 import { GroundSection } from './ground-section.tsx';
@@ -44,10 +45,11 @@ function SiteLine(): ReactElement {
   const groundName = useSession((state) => state.grounds[state.settings.groundId]?.name);
   return (
     <div className="site-line">
-      <p>
+      <div className="site-name">
         <b>{siteName || groundName || 'Unnamed site'}</b>
         {jobNumber && <span className="aside narrow">job {jobNumber}</span>}
-      </p>
+        <ActionButton name="projects" look="plain" />
+      </div>
       {survey && (
         <p className="aside narrow">
           {surveyLine(survey)} · {gradeWords[survey.grade]}
