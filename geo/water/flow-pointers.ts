@@ -90,14 +90,38 @@ function innerRow(
       continue;
     }
     let to = PIT;
-    if (a < low) ((low = a), (to = 0));
-    if (b < low) ((low = b), (to = 1));
-    if (c < low) ((low = c), (to = 2));
-    if (d < low) ((low = d), (to = 3));
-    if (f < low) ((low = f), (to = 4));
-    if (g < low) ((low = g), (to = 5));
-    if (h < low) ((low = h), (to = 6));
-    if (k < low) ((low = k), (to = 7));
+    if (a < low) {
+      low = a;
+      to = 0;
+    }
+    if (b < low) {
+      low = b;
+      to = 1;
+    }
+    if (c < low) {
+      low = c;
+      to = 2;
+    }
+    if (d < low) {
+      low = d;
+      to = 3;
+    }
+    if (f < low) {
+      low = f;
+      to = 4;
+    }
+    if (g < low) {
+      low = g;
+      to = 5;
+    }
+    if (h < low) {
+      low = h;
+      to = 6;
+    }
+    if (k < low) {
+      low = k;
+      to = 7;
+    }
     out[i] = to;
     if (to === PIT) flats[count++] = i;
   }
