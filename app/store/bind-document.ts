@@ -2,7 +2,8 @@ import type { OpenPlan } from '../document/start.ts';
 import type { PlanSnapshot } from '../document/plan-document.ts';
 import type { Problem } from '../../geo/result.ts';
 import { setOpenPlan } from './open-plan.ts';
-import { session, type Session } from './session.ts';
+import { keptSelection } from './selection.ts';
+import { session } from './session.ts';
 
 /**
  * Mirrors an open plan into the session until the returned function is called. Whatever has not
@@ -18,7 +19,6 @@ export function bindDocument({
   const mirror = (snapshot: PlanSnapshot) => {
     const { features, settings, conditions, grounds, photos } = snapshot;
     const last = session.getState();
-    const selectionGone = last.selectedId !== null && removed(last, features, last.selectedId);
     session.setState({
       features,
       settings,
@@ -27,7 +27,7 @@ export function bindDocument({
       photos,
       canUndo: document.canUndo,
       canRedo: document.canRedo,
-      ...(selectionGone && { selectedId: null }),
+      ...keptSelection(last, features),
       ...(snapshot.heldAside.length > heldAside.length && {
         problem: heldAsideProblem(snapshot.heldAside),
       }),
@@ -47,10 +47,6 @@ export function bindDocument({
     unwatch();
     setOpenPlan(null);
   };
-}
-
-function removed(last: Session, features: Session['features'], id: string): boolean {
-  return Object.hasOwn(last.features, id) && !Object.hasOwn(features, id);
 }
 
 function heldAsideProblem(heldAside: PlanSnapshot['heldAside']): Problem {

@@ -1,7 +1,7 @@
 import { createStore } from 'zustand/vanilla';
 import type { FeatureAnswers, SiteAnswers } from '../../geo/answers/answers.ts';
 import { defaultConditions, type Conditions } from '../../geo/plan/conditions.ts';
-import type { Kind } from '../../geo/plan/kinds.ts';
+import type { GeometryType, Kind } from '../../geo/plan/kinds.ts';
 import type { PlanFeature } from '../../geo/plan/feature.ts';
 import type { ImageryOffer } from '../../geo/formats/imagery/offer.ts';
 import type { ImageryLayer } from '../../geo/plan/imagery.ts';
@@ -39,9 +39,31 @@ export interface Session {
 
   // Only of this screen.
   readonly selectedId: string | null;
+  /** What is selected besides `selectedId`, in the order it was picked. */
+  readonly alsoSelected: readonly string[];
+  /** A tap adds to what is selected, as with Shift: for hands without keys. */
+  readonly selectingSeveral: boolean;
   /** The feature as it is being dragged or drawn, before the document has it. */
   readonly draft: PlanFeature | null;
   readonly drawing: Kind | null;
+  /** The shape it is drawn as. */
+  readonly drawingAs: GeometryType | null;
+  /** A line or outline being drawn to cut a feature with. */
+  readonly cut: Cut | null;
+  /** The run from the last point to the pointer, or to the corner dragged. */
+  readonly leg: Leg | null;
+  /** Whether the pointer catches on what is drawn; Shift lets go of it for a moment. */
+  readonly snapping: boolean;
+  /** Points are set at a cross in the middle of the map, which is moved under it. */
+  readonly cross: boolean;
+  /** A change of shape that asks for numbers first. */
+  readonly shapeForm: ShapeForm | null;
+  /** A feature just drawn whose panel asks for what it cannot do without. */
+  readonly askedId: string | null;
+  /** What stands in front of the page besides projects. */
+  readonly desk: 'palette' | 'table' | 'metes' | null;
+  /** Letters and digits alone do things; a choice of this browser. */
+  readonly letterKeys: boolean;
   /** The committed feature whose shape is in the drawing tool. */
   readonly editingId: string | null;
   readonly openSection: SectionName | null;
@@ -73,6 +95,20 @@ export interface Session {
   /** Last thing that went wrong outside an opening, until it is dismissed. */
   readonly problem: Problem | null;
 }
+
+/** A cutting shape being drawn, and what it will cut. */
+export interface Cut {
+  readonly by: 'line' | 'hole';
+  readonly id: string;
+}
+
+export interface Leg {
+  readonly lengthMeters: number;
+  /** True, clockwise from north. */
+  readonly bearingDegrees: number;
+}
+
+export type ShapeForm = 'buffer' | 'offset' | 'simplify' | 'move' | 'rotate';
 
 export type SaveState =
   | { readonly state: 'saved'; readonly at: number | null }
@@ -142,8 +178,19 @@ export const session = createStore<Session>(() => ({
   working: null,
   answersStopped: false,
   selectedId: null,
+  alsoSelected: [],
+  selectingSeveral: false,
   draft: null,
   drawing: null,
+  drawingAs: null,
+  cut: null,
+  leg: null,
+  snapping: true,
+  cross: false,
+  shapeForm: null,
+  askedId: null,
+  desk: null,
+  letterKeys: true,
   editingId: null,
   openSection: 'ground',
   view: { base: 'plan', photoShare: 0.67 },
@@ -163,12 +210,14 @@ export const session = createStore<Session>(() => ({
 
 /** What belongs to one project: taken off the screen before another comes on. */
 export function clearProject(): void {
-  session.setState(({ view, openSection, scale, projects }) => ({
+  session.setState(({ view, openSection, scale, projects, snapping, letterKeys }) => ({
     ...session.getInitialState(),
     view,
     openSection,
     scale,
     projects,
+    snapping,
+    letterKeys,
   }));
 }
 
