@@ -18,7 +18,6 @@ import { Opening } from './opening/opening.tsx';
 import { PanelTabs, type Panel } from './panel-tabs.tsx';
 import { SectionPanel } from './section/section-panel.tsx';
 import { WhatItIs } from './selected/what-it-is.tsx';
-import { NoticeBox } from './projects/notice.tsx';
 import { ProjectsDialog } from './projects/projects-dialog.tsx';
 import { ServicesContext, type Services } from './services.ts';
 import { Worksheet } from './worksheet/worksheet.tsx';
@@ -69,7 +68,6 @@ function Sheet({ services }: { readonly services: Services }): ReactElement {
           </div>
           <div className="notices">
             <ProblemNotice />
-            <NoticeBox />
             <WorkingNotice />
             <DrawBar />
           </div>

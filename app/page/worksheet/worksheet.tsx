@@ -3,6 +3,7 @@ import { useSession } from '../../store/use-session.ts';
 import { gradeWords, surveyLine } from '../../words/survey-words.ts';
 import { ActionButton } from '../action-button.tsx';
 import { KeepCopy } from '../projects/keep-copy.tsx';
+import { NoticeBox } from '../projects/notice.tsx';
 import { DebrisSection } from './debris-section.tsx';
 import { GroundSection } from './ground-section.tsx';
 import { Later } from './later.tsx';
@@ -16,6 +17,7 @@ export function Worksheet(): ReactElement {
   return (
     <div className="worksheet" role="region" aria-label="Worksheet" tabIndex={-1}>
       <SiteLine />
+      <NoticeBox />
       <KeepCopy />
       <GroundSection />
       <Section name="clearing">
