@@ -39,8 +39,15 @@ export class GroundShop {
     asking: Asking,
   ): Promise<GroundOpening> {
     // Readers come in a chunk of their own: a plan that is only looked at never loads them.
-    const [{ openGround }, { openPhoto }, { decodeHere }, { withNativeJpeg }] = await Promise.all([
+    const [
+      { openGround },
+      { unzipTiles },
+      { openPhoto },
+      { decodeHere },
+      { withNativeJpeg },
+    ] = await Promise.all([
       import('../../geo/formats/open-ground.ts'),
+      import('../../geo/formats/tile-zip.ts'),
       import('./open-photo.ts'),
       import('../../geo/formats/geotiff/decode-block.ts'),
       import('./decode-natively.ts'),
@@ -54,7 +61,9 @@ export class GroundShop {
         await breathe();
       },
     };
-    const opened = await openGround(sources, choices, reading);
+    const unzipped = await unzipTiles(sources, reading);
+    if (!unzipped.ok) return { kind: 'refused', problem: unzipped.problem };
+    const opened = await openGround(unzipped.value, choices, reading);
     if (opened.kind === 'photo') {
       const photo = await openPhoto(opened.photo, reading);
       if (!photo.ok) return { kind: 'refused', problem: photo.problem };

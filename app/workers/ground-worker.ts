@@ -108,6 +108,28 @@ const door = serveDoor(self, {
     }
     return opening;
   },
+  async sortFiles({ files }) {
+    return (await import('../../geo/formats/sort-files.ts')).sortFiles(files.map(blobSource));
+  },
+  async openDrawings({ files, choices }, asking) {
+    return (await import('./drawing-shop.ts')).openDrawings(files, choices, asking);
+  },
+  async namesFrom(from) {
+    return (await import('./drawing-shop.ts')).namesFrom(from);
+  },
+  async cleanTrack(order, asking) {
+    return (await import('./drawing-shop.ts')).cleanOne(order, asking);
+  },
+  async bringIn({ picks }, asking) {
+    return (await import('./drawing-shop.ts')).bringInChosen(picks, asking);
+  },
+  async leaveDrawings() {
+    (await import('./drawing-shop.ts')).leaveDrawings();
+    return null;
+  },
+  async writeDrawings(order) {
+    return (await import('./drawing-shop.ts')).writeDrawings(order);
+  },
   async openAddress({ url, choices }, asking) {
     const source = await openRangeSource(url);
     if (!source.ok) return { kind: 'refused', problem: source.problem };

@@ -1,5 +1,10 @@
 import type { FeatureAnswers, SiteAnswers } from '../../geo/answers/answers.ts';
 import type { Asked, GroundChoices } from '../../geo/formats/opening.ts';
+import type { SortedFiles } from '../../geo/formats/sort-files.ts';
+import type { BringPick, BroughtIn, WalkChoices } from '../../geo/formats/vector/bring-in.ts';
+import type { DrawingLook } from '../../geo/formats/vector/drawing-look.ts';
+import type { AskedVectors, VectorChoices } from '../../geo/formats/vector/vector-types.ts';
+import type { Kind } from '../../geo/plan/kinds.ts';
 import type { PlanFeature, PlanGeometry, Position } from '../../geo/plan/feature.ts';
 import type { RawPlan } from '../../geo/plan/raw-plan.ts';
 import type { Conditions } from '../../geo/plan/conditions.ts';
@@ -39,6 +44,30 @@ export type ProjectPacked =
   | { readonly kind: 'packed'; readonly file: Blob; readonly missing: readonly Problem[] }
   | { readonly kind: 'refused'; readonly problem: Problem };
 
+export type DrawingOpening =
+  | { readonly kind: 'opened'; readonly look: DrawingLook }
+  | AskedVectors
+  | { readonly kind: 'refused'; readonly problem: Problem };
+
+/** A walked track as it comes in. */
+export interface CleanedLook {
+  readonly geometry: PlanGeometry;
+  readonly areaSquareMeters: number | null;
+  readonly lengthMeters: number;
+  /** What was removed and how good it is, in sentences. */
+  readonly said: readonly string[];
+}
+
+export type DrawingFormat = 'geojson' | 'kml' | 'gpx' | 'shapefile';
+
+export interface DrawingOrder {
+  readonly features: readonly PlanFeature[];
+  readonly format: DrawingFormat;
+  readonly title: string;
+  /** GPX: short names in plain letters, lines as routes of few points. */
+  readonly forOldReceivers: boolean;
+}
+
 export interface Probe {
   readonly elevationMeters: number | null;
   readonly slope: number | null;
@@ -55,6 +84,23 @@ export interface Requests {
     },
     GroundOpening,
   ];
+  /** What each file goes to, by its place in the list. */
+  sortFiles: [{ files: readonly File[] }, SortedFiles];
+  /** A drawing is read and kept in the worker until another is, or it is left. */
+  openDrawings: [{ files: readonly File[]; choices: VectorChoices }, DrawingOpening];
+  /** Names of the features of one layer of it, by place, out of one of its columns. */
+  namesFrom: [
+    { readonly file: string; readonly layer: string; readonly column: string },
+    Readonly<Record<number, string>>,
+  ];
+  /** A track of it as it comes in; null for what is no line. */
+  cleanTrack: [
+    { readonly index: number; readonly kind: Kind; readonly clean: WalkChoices },
+    CleanedLook | null,
+  ];
+  bringIn: [{ picks: readonly BringPick[] }, BroughtIn];
+  leaveDrawings: [null, null];
+  writeDrawings: [DrawingOrder, Blob];
   openAddress: [{ url: string; choices: GroundChoices }, GroundOpening];
   /** A project file; its rasters are kept in this browser. */
   unpackProject: [{ file: File }, ProjectOpening];

@@ -1,6 +1,7 @@
 import { zipSync } from 'fflate';
 import { beforeAll, expect, test } from 'vitest';
-import { cleanTrack, defaultCleanChoices } from '../../geo/formats/vector/clean-track.ts';
+import { defaultCleanChoices } from '../../geo/formats/vector/clean-choices.ts';
+import { cleanTrack } from '../../geo/formats/vector/clean-track.ts';
 import { openVectors } from '../../geo/formats/vector/open-vector.ts';
 import { outFromVectors } from '../../geo/formats/vector/out-feature.ts';
 import { toPlanFeatures } from '../../geo/formats/vector/plan-from-vectors.ts';

@@ -1,10 +1,6 @@
 import { describe, expect, test } from 'vitest';
-import {
-  cleanTrack,
-  defaultCleanChoices,
-  type CleanChoices,
-  type CleanedTrack,
-} from '../../geo/formats/vector/clean-track.ts';
+import { defaultCleanChoices, type CleanChoices } from '../../geo/formats/vector/clean-choices.ts';
+import { cleanTrack, type CleanedTrack } from '../../geo/formats/vector/clean-track.ts';
 import { sayCleaning } from '../../geo/formats/vector/say-cleaning.ts';
 import { trackAccuracy } from '../../geo/formats/vector/track-accuracy.ts';
 import { crsFromEpsg } from '../../geo/frame/crs.ts';

@@ -81,7 +81,8 @@ export async function openProjectZip(source: ByteSource): Promise<Result<Project
   });
 }
 
-async function listMembers(source: ByteSource): Promise<Result<ZipMember[]>> {
+/** The directory of a zip, read from its end. Problems: damaged, past what a plain zip can hold. */
+export async function listMembers(source: ByteSource): Promise<Result<ZipMember[]>> {
   const tailAt = Math.max(0, source.size - END_BYTES);
   const tail = viewOf(await source.read(tailAt, source.size - tailAt));
   const end = tail.byteLength < 22 ? -1 : findZipEnd(tail);

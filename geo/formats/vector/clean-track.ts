@@ -5,26 +5,12 @@ import { simplifyLine, simplifyRings } from '../../plan/construct/simplify.ts';
 import type { PlanGeometry, Position } from '../../plan/feature.ts';
 import type { XY } from '../../plan/overlay/arrangement.ts';
 import type { Work } from '../../work.ts';
-import { trackAccuracy, type Estimate, type Sky, type TrackAccuracy } from './track-accuracy.ts';
+import { defaultCleanChoices, type CleanChoices } from './clean-choices.ts';
+import { trackAccuracy, type Estimate, type TrackAccuracy } from './track-accuracy.ts';
 import { findClosure } from './track-closure.ts';
 import { collapseDwells } from './track-dwells.ts';
 import { keepWithoutSpikes } from './track-spikes.ts';
 import type { PointData } from './vector-types.ts';
-
-export interface CleanChoices {
-  readonly sky: Sky;
-  /** Wiggles up to this wide are straightened; trade practice is 3 to 6 ft (trade notes, 3.7). */
-  readonly jitterMeters: number;
-  /** A plot edge is closed, a lane is not; `auto` closes what comes back to its start. */
-  readonly close: boolean | 'auto';
-}
-
-/** 4.5 ft, the middle of what the trade uses. */
-export const defaultCleanChoices: CleanChoices = {
-  sky: 'unknown',
-  jitterMeters: 1.3716,
-  close: 'auto',
-};
 
 export interface CleanedTrack {
   readonly geometry: PlanGeometry;
