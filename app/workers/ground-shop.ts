@@ -39,19 +39,14 @@ export class GroundShop {
     asking: Asking,
   ): Promise<GroundOpening> {
     // Readers come in a chunk of their own: a plan that is only looked at never loads them.
-    const [
-      { openGround },
-      { unzipTiles },
-      { openPhoto },
-      { decodeHere },
-      { withNativeJpeg },
-    ] = await Promise.all([
-      import('../../geo/formats/open-ground.ts'),
-      import('../../geo/formats/tile-zip.ts'),
-      import('./open-photo.ts'),
-      import('../../geo/formats/geotiff/decode-block.ts'),
-      import('./decode-natively.ts'),
-    ]);
+    const [{ openGround }, { unzipTiles }, { openPhoto }, { decodeHere }, { withNativeJpeg }] =
+      await Promise.all([
+        import('../../geo/formats/open-ground.ts'),
+        import('../../geo/formats/tile-zip.ts'),
+        import('./open-photo.ts'),
+        import('../../geo/formats/geotiff/decode-block.ts'),
+        import('./decode-natively.ts'),
+      ]);
     const size = sources.reduce((sum, source) => sum + source.size, 0);
     const reading = {
       decoder: withNativeJpeg(size < smallFile ? decodeHere : (this.#pool ??= createDecodePool())),
