@@ -5,11 +5,14 @@ import { browserMemory, CurrentProject } from './services/current-project.ts';
 import { startDemo } from './services/demo.ts';
 import { imageryServices } from './services/imagery-service.ts';
 import { imageryTiles } from './services/imagery-tiles.ts';
+import { deskServices } from './services/desk-service.ts';
 import { mapService } from './services/map-service.ts';
 import { openingServices } from './services/opening-service.ts';
 import { planServices } from './services/plan-service.ts';
 import { projectsGone, projectsService } from './services/projects-service.ts';
 import { takeWorkerEvent } from './services/worker-events.ts';
+import { selectionServices } from './services/selection-service.ts';
+import { shapeServices } from './services/shape-service.ts';
 import { syncWorker } from './services/worker-sync.ts';
 import { session } from './store/session.ts';
 import { createDoor } from './workers/door.ts';
@@ -39,6 +42,9 @@ async function start(): Promise<void> {
   const services: Services = {
     ...map.services,
     ...planServices(project, door),
+    ...selectionServices(project),
+    ...shapeServices(project, door, map.drawShape),
+    ...deskServices(map.drawShape),
     ...openingServices({ plan: project, door, openCopy, startWith }),
     ...imageryServices(project, imagery),
     ...projects.services,

@@ -10,7 +10,7 @@ import { createFurniture } from './controls/furniture.ts';
 import { Drawing } from './drawing/drawing.ts';
 import { FrameQueue } from './frame-queue.ts';
 import { featureAt } from './feature-at.ts';
-import { roomFor } from './fit-room.ts';
+import { isInSight, roomFor } from './fit-room.ts';
 import type { RequestImagery } from './imagery/imagery-protocol.ts';
 import { ImageryTileMissing } from './imagery/tile-missing.ts';
 import { editingSource, mapStyle, planSource } from './map-style.ts';
@@ -29,8 +29,8 @@ import { Underlay, type ImageryView } from './underlay.ts';
 export interface MapEvents {
   /** At most once a frame; null when the pointer leaves the map. */
   onPointer(place: { readonly lng: number; readonly lat: number } | null): void;
-  /** A tap on a feature, or on nothing. */
-  onSelect(id: string | null): void;
+  /** A tap on a feature, or on nothing; with Shift it adds to what is selected. */
+  onSelect(id: string | null, adds: boolean): void;
   /** The shape in hand while a gesture lasts; null while there is too little to make one. */
   onDraft(geometry: PlanGeometry | null): void;
   /** The shape in hand, once, when a gesture ends. */
@@ -74,10 +74,14 @@ export interface MapController {
   setSectionMarker(place: readonly [number, number] | null): void;
   /** Parts of the map that panels lie over: fitting and the furniture keep clear of them. */
   setInsets(insets: Insets): void;
+  /** Moves only where a part of it is out of sight or under a panel; never closer. */
+  keepInSight(bounds: Bounds): void;
   fitTo(bounds: Bounds, options?: { readonly animate?: boolean }): void;
   showPlace(place: readonly [number, number]): void;
   setLocked(locked: boolean): void;
   startDrawing(kind: Kind, type?: GeometryType): void;
+  /** Draws a shape of no kind, for something else than itself. */
+  startShape(type: GeometryType): void;
   startEditing(feature: PlanFeature): void;
   stopDrawing(): void;
   finishDrawing(): boolean;
@@ -116,6 +120,8 @@ export function createMap(
     attributionControl: false,
     maplibreLogo: false,
     dragRotate: false,
+    // It would swallow every tap with Shift, which adds to the selection.
+    boxZoom: false,
     pitchWithRotate: false,
     touchPitch: false,
     maxPitch: 0,
@@ -200,7 +206,7 @@ export function createMap(
   map.on('mouseout', () => frames.add('pointer', () => events.onPointer(null)));
   map.on('click', (event) => {
     if (locked || !drawing || drawing.tapped(event)) return;
-    events.onSelect(featureAt(map, event.point));
+    events.onSelect(featureAt(map, event.point), event.originalEvent.shiftKey);
   });
   scale();
 
@@ -239,6 +245,13 @@ export function createMap(
       container.style.setProperty('--map-inset-left', `${next.left}px`);
       container.style.setProperty('--map-inset-bottom', `${next.bottom}px`);
     },
+    keepInSight(bounds) {
+      const padding = roomFor(container, insets);
+      if (isInSight(map, bounds, padding)) return;
+      const [west, south, east, north] = bounds;
+      const closest = { maxZoom: map.getZoom(), duration: 500 };
+      map.fitBounds([west, south, east, north], { padding, ...closest });
+    },
     fitTo([west, south, east, north], { animate = true } = {}) {
       const room = roomFor(container, insets);
       map.fitBounds([west, south, east, north], { padding: room, animate, duration: 500 });
@@ -261,6 +274,9 @@ export function createMap(
     startDrawing(kind, type = kinds[kind].geometry[0]) {
       whenReady(() => drawing!.startDrawing(type));
     },
+    startShape(type) {
+      whenReady(() => drawing!.startDrawing(type));
+    },
     startEditing(feature) {
       whenReady(() => drawing!.startEditing(feature));
     },
@@ -280,6 +296,6 @@ export function createMap(
 }
 
 function handlersOf(map: MapLibreMap) {
-  const { dragPan, scrollZoom, boxZoom, doubleClickZoom, touchZoomRotate, keyboard } = map;
-  return [dragPan, scrollZoom, boxZoom, doubleClickZoom, touchZoomRotate, keyboard];
+  const { dragPan, scrollZoom, doubleClickZoom, touchZoomRotate, keyboard } = map;
+  return [dragPan, scrollZoom, doubleClickZoom, touchZoomRotate, keyboard];
 }

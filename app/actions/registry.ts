@@ -1,4 +1,6 @@
+import type { PlanFeature } from '../../geo/plan/feature.ts';
 import type { Services } from '../page/services.ts';
+import { selectedFeatures, selectedIds } from '../store/selection.ts';
 import type { MapView, Session } from '../store/session.ts';
 import { drawnKinds, kindWords, type DrawnKind } from '../words/kind-words.ts';
 
@@ -26,9 +28,14 @@ export const viewNames: Readonly<Record<MapView['base'], string>> = {
 
 const drawKeys: Readonly<Record<DrawnKind, string>> = { plot: 'p', berm: 'b', stand: 's' };
 
-/** True while a feature is being drawn, or its shape is in hand. */
+/** True while anything is being drawn, or a shape is in hand. */
 export function isShaping(state: Session): boolean {
-  return state.drawing !== null || state.editingId !== null;
+  return isDrawing(state) || state.editingId !== null;
+}
+
+/** True while points are being set: of a feature, or of a shape that helps with one. */
+export function isDrawing(state: Session): boolean {
+  return state.drawing !== null || state.helper !== null;
 }
 
 /** There is a photo of one's own, or imagery from elsewhere that is shown. */
@@ -40,17 +47,16 @@ const undo: Action = {
   name: 'undo',
   label: 'Undo',
   keys: ['mod+z'],
-  enabled: (state) => state.canUndo || state.drawing !== null,
+  enabled: (state) => state.canUndo || isDrawing(state),
   // While drawing, undo takes back the last corner: that is the last thing done.
-  perform: (services, state) =>
-    state.drawing !== null ? services.dropLastCorner() : services.undo(),
+  perform: (services, state) => (isDrawing(state) ? services.dropLastCorner() : services.undo()),
 };
 
 const redo: Action = {
   name: 'redo',
   label: 'Redo',
   keys: ['mod+shift+z', 'mod+y'],
-  enabled: (state) => state.canRedo && state.drawing === null,
+  enabled: (state) => state.canRedo && !isDrawing(state),
   perform: (services) => services.redo(),
 };
 
@@ -66,16 +72,22 @@ const cancel: Action = {
   name: 'cancel',
   label: 'Cancel',
   keys: ['escape'],
-  enabled: (state) => isShaping(state) || state.selectedId !== null,
-  perform: (services, state) =>
-    isShaping(state) ? services.cancelDrawing() : services.select(null),
+  enabled: (state) =>
+    isShaping(state) || state.trial !== null || state.selectedId !== null || state.selectingSeveral,
+  // One thing at a time, what was begun last first.
+  perform(services, state) {
+    if (isShaping(state)) services.cancelDrawing();
+    else if (state.trial) services.dropTrial();
+    else if (state.selectedId !== null) services.select(null);
+    else services.selectSeveral(false);
+  },
 };
 
 const editShape: Action = {
   name: 'edit-shape',
   label: 'Edit shape',
   keys: ['e'],
-  enabled: (state) => !isShaping(state) && selected(state)?.locked === false,
+  enabled: (state) => !isShaping(state) && onlyOne(state)?.locked === false,
   perform: (services, state) => {
     if (state.selectedId !== null) services.editFeature(state.selectedId);
   },
@@ -85,10 +97,88 @@ const remove: Action = {
   name: 'delete',
   label: 'Delete',
   keys: ['delete', 'backspace'],
-  enabled: (state) => !isShaping(state) && selected(state)?.locked === false,
+  enabled: (state) => !isShaping(state) && selectedFeatures(state).some(({ locked }) => !locked),
   perform: (services, state) => {
-    if (state.selectedId !== null) services.deleteFeature(state.selectedId);
+    const ids = selectedIds(state);
+    if (ids.length > 1) services.deleteFeatures(ids);
+    else if (state.selectedId !== null) services.deleteFeature(state.selectedId);
   },
+};
+
+const duplicate: Action = {
+  name: 'duplicate',
+  label: 'Duplicate',
+  keys: [],
+  enabled: (state) => !isShaping(state) && onlyOne(state) !== undefined,
+  perform: (services, state) => {
+    if (state.selectedId !== null) services.duplicateFeature(state.selectedId);
+  },
+};
+
+/** Locks all that is selected, or unlocks it where all of it is locked. */
+const lock: Action = {
+  name: 'lock',
+  label: 'Lock or unlock',
+  keys: [],
+  enabled: (state) => !isShaping(state) && state.selectedId !== null,
+  perform: (services, state) =>
+    services.setLocked(selectedIds(state), !selectedFeatures(state).every((f) => f.locked)),
+};
+
+const hide: Action = {
+  name: 'hide',
+  label: 'Hide or show',
+  keys: [],
+  enabled: (state) => !isShaping(state) && state.selectedId !== null,
+  perform: (services, state) =>
+    services.setHidden(selectedIds(state), !selectedFeatures(state).every((f) => f.hidden)),
+};
+
+const cuts: readonly Action[] = [
+  { name: 'split', label: 'Split by a line', by: 'line' as const },
+  { name: 'cut-hole', label: 'Cut a hole', by: 'hole' as const },
+].map(({ name, label, by }) => ({
+  name,
+  label,
+  keys: [],
+  enabled: (state: Session) => {
+    const feature = onlyOne(state);
+    return !isShaping(state) && feature?.geometry.type === 'Polygon' && !feature.locked;
+  },
+  perform: (services: Services) => services.drawCut(by),
+}));
+
+const merge: Action = {
+  name: 'merge',
+  label: 'Merge',
+  keys: [],
+  enabled: (state) => !isShaping(state) && canMerge(selectedFeatures(state)),
+  perform: (services) =>
+    services.tryShape({ construction: { make: 'merge' }, becoming: { into: 'itself' } }),
+};
+
+const selectSeveral: Action = {
+  name: 'select-several',
+  label: 'Select several',
+  keys: [],
+  enabled: (state) => !isShaping(state),
+  perform: (services, state) => services.selectSeveral(!state.selectingSeveral),
+};
+
+const table: Action = {
+  name: 'table',
+  label: 'Table',
+  keys: [],
+  enabled: (state) => !isShaping(state) && state.desk === null,
+  perform: (services) => services.openDesk('table'),
+};
+
+const metes: Action = {
+  name: 'metes-and-bounds',
+  label: 'Metes and bounds',
+  keys: [],
+  enabled: (state) => !isShaping(state) && state.desk === null,
+  perform: (services) => services.openDesk('metes'),
 };
 
 const section: Action = {
@@ -151,7 +241,15 @@ export const actions: readonly Action[] = [
   cancel,
   editShape,
   remove,
+  duplicate,
+  lock,
+  hide,
+  ...cuts,
+  merge,
+  selectSeveral,
   section,
+  table,
+  metes,
   fit,
   projects,
   saveCopy,
@@ -166,6 +264,18 @@ export function actionNamed(name: string): Action {
   return found;
 }
 
-function selected(state: Session) {
-  return state.selectedId === null ? undefined : state.features[state.selectedId];
+/** What is selected, where it is one thing alone. */
+function onlyOne(state: Session): PlanFeature | undefined {
+  const [feature, ...others] = selectedFeatures(state);
+  return others.length === 0 ? feature : undefined;
+}
+
+/** Several areas of one kind, none of them locked. */
+function canMerge([first, ...others]: readonly PlanFeature[]): boolean {
+  return (
+    others.length > 0 &&
+    [first, ...others].every(
+      ({ kind, geometry, locked }) => kind === first.kind && geometry.type === 'Polygon' && !locked,
+    )
+  );
 }

@@ -1,10 +1,13 @@
 import { createContext, useContext } from 'react';
 import type { Conditions } from '../../geo/plan/conditions.ts';
+import type { PlanGeometry, Position } from '../../geo/plan/feature.ts';
 import type { Kind } from '../../geo/plan/kinds.ts';
 import type { ImageryLayer } from '../../geo/plan/imagery.ts';
 import type { SettingKey, Settings } from '../../geo/plan/settings.ts';
 import type { GroundRecord } from '../../geo/raster/ground-record.ts';
+import type { ShapeWish } from '../services/shape-service.ts';
 import type { MapView, SectionName } from '../store/session.ts';
+import type { TrialSize } from '../store/shape-state.ts';
 import type { GroundChoices } from '../workers/messages.ts';
 
 /**
@@ -19,8 +22,14 @@ export interface Services {
   fitToSite(): void;
   /** Brings a place (longitude, latitude) into sight without changing the selection. */
   showPlace(place: readonly [number, number]): void;
+  /** Moves the map only as far as it must for all of [west, south, east, north] to be seen. */
+  keepInSight(bounds: readonly [number, number, number, number]): void;
   setView(change: Partial<MapView>): void;
   select(id: string | null): void;
+  /** Takes one more into the selection, or out of it. */
+  toggleSelected(id: string): void;
+  /** Whether a tap adds to the selection. */
+  selectSeveral(on: boolean): void;
   openSection(name: SectionName | null): void;
 
   openFiles(files: readonly File[]): void;
@@ -65,9 +74,31 @@ export interface Services {
   editFeature(id: string): void;
   renameFeature(id: string, name: string): void;
   deleteFeature(id: string): void;
+  /** All of them but locked ones. */
+  deleteFeatures(ids: readonly string[]): void;
+  setLocked(ids: readonly string[], locked: boolean): void;
+  setHidden(ids: readonly string[], hidden: boolean): void;
+  duplicateFeature(id: string): void;
   setProperty(id: string, key: string, value: unknown): void;
   /** Mends the outline of a feature, or the one that `session.problem` is about. */
   repairOutline(id?: string): void;
+
+  /** Shows on the map what would become of the selected ones; `trial`. */
+  tryShape(wish: ShapeWish): void;
+  /** Asks for a line or outline to be drawn, then tries what it cuts. */
+  drawCut(by: 'line' | 'hole'): void;
+  /** Makes what was tried, as one undo step. */
+  keepTrial(): void;
+  dropTrial(): void;
+
+  /** The table of features, or the courses of a deed, in front of the page. */
+  openDesk(desk: 'table' | 'metes'): void;
+  leaveDesk(): void;
+  /** Where the first course begins: asks for a tap on the map, or says it. */
+  tapBoundsStart(): void;
+  setBoundsStart(start: Position | null): void;
+  /** Shows what the courses make; null where they make nothing yet. */
+  tryBounds(shape: BoundsShape | null): void;
 
   /** The list of projects in front of the page. */
   openProjects(): void;
@@ -91,6 +122,12 @@ export interface Services {
   dismissProblem(): void;
   /** Tries once more to write what could not be saved. */
   saveAgain(): void;
+}
+
+/** A figure run from courses; the corners counted without the first one again. */
+export interface BoundsShape extends TrialSize {
+  readonly kind: Kind;
+  readonly geometry: PlanGeometry;
 }
 
 export interface MapInsets {

@@ -8,12 +8,15 @@ import type { Bounds } from '../../layers/raster-layers.ts';
 import type { TileKind } from '../../layers/tiles/tile-kind.ts';
 import type { MapInsets, Services } from '../page/services.ts';
 import { commitDraft, setDraft } from '../store/draft.ts';
+import type { HelperDrawing } from '../store/shape-state.ts';
+import { selectOnly, toggleSelected } from '../store/selection.ts';
 import { session, type Session } from '../store/session.ts';
 import type { Door } from '../workers/door.ts';
-import { areaQuantity, depthQuantity, lengthQuantity, spoken } from '../words/format.ts';
+import { depthQuantity, spoken } from '../words/format.ts';
 import { siteBounds } from './bounds.ts';
 import { askUntil, pointerProbe } from './map-questions.ts';
 import { newFeature, outlineProblem } from './plan-service.ts';
+import { isPlanChanged, planViewOf } from './plan-view.ts';
 
 type MapServices = Pick<
   Services,
@@ -21,6 +24,7 @@ type MapServices = Pick<
   | 'setMapInsets'
   | 'fitToSite'
   | 'showPlace'
+  | 'keepInSight'
   | 'setView'
   | 'pointAtSection'
   | 'toggleSection'
@@ -36,6 +40,8 @@ type MapServices = Pick<
 
 export interface MapService {
   readonly services: MapServices;
+  /** Has a shape drawn that is no feature; null where it was given up. */
+  drawShape(helper: HelperDrawing): Promise<PlanGeometry | null>;
   /** New tiles of these kinds are to be had. */
   tilesChanged(kinds: readonly TileKind[], version: string): void;
 }
@@ -55,6 +61,17 @@ export function mapService(
   const versions = new Map<TileKind, string>();
   /** Kind and id of what is being drawn, until it is committed. */
   let drawn: { kind: Kind; id: string } | null = null;
+  /** Takes a shape that is drawn for something else; null gives it up. */
+  let takeShape: ((geometry: PlanGeometry | null) => void) | null = null;
+
+  const helperDone = (geometry: PlanGeometry | null): boolean => {
+    if (!takeShape) return false;
+    const take = takeShape;
+    takeShape = null;
+    session.setState({ helper: null });
+    take(geometry);
+    return true;
+  };
 
   const requests: Parameters<MakeMap>[1] = {
     tile: (order, signal) => askUntil(door, 'tile', order, signal),
@@ -74,9 +91,16 @@ export function mapService(
 
   const events: MapEvents = {
     onPointer: pointerProbe(door),
-    onSelect: (id) => services.select(id),
-    onDraft: (geometry) => setDraft(geometry && inHand(geometry)),
+    onSelect(id, adds) {
+      const several = adds || session.getState().selectingSeveral;
+      if (!several) services.select(id);
+      else if (id !== null) session.setState((state) => toggleSelected(state, id));
+    },
+    onDraft(geometry) {
+      if (!takeShape) setDraft(geometry && inHand(geometry));
+    },
     onCommit(geometry) {
+      if (helperDone(geometry)) return;
       const feature = inHand(geometry);
       if (!feature) return;
       setDraft(feature);
@@ -90,6 +114,7 @@ export function mapService(
       });
     },
     onCancelDrawing() {
+      if (helperDone(null)) return;
       drawn = null;
       session.setState({ drawing: null, editingId: null, draft: null });
     },
@@ -138,16 +163,18 @@ export function mapService(
       if (bounds) map?.fitTo(bounds);
     },
     showPlace: (place) => map?.showPlace(place),
+    keepInSight: (bounds) => map?.keepInSight(bounds),
     setView: (change) => session.setState(({ view }) => ({ view: { ...view, ...change } })),
     toggleSection: (id) =>
       session.setState(({ sectionToggled }) => ({
         sectionToggled: sectionToggled === id ? null : id,
       })),
     pointAtSection: (place) => session.setState({ sectionPlace: place }),
-    select: (id) => session.setState({ selectedId: id }),
+    select: (id) => session.setState(selectOnly(id)),
     openSection: (name) => session.setState({ openSection: name }),
     dismissProblem: () => session.setState({ problem: null }),
     startDrawing(kind) {
+      helperDone(null);
       drawn = { kind, id: crypto.randomUUID() };
       session.setState({ drawing: kind, selectedId: null, editingId: null, draft: null });
       map?.startDrawing(kind);
@@ -158,6 +185,7 @@ export function mapService(
     editFeature(id) {
       const feature = session.getState().features[id];
       if (!feature || feature.locked) return;
+      helperDone(null);
       drawn = null;
       session.setState({ editingId: id, selectedId: id, drawing: null, draft: null });
       map?.startEditing(feature);
@@ -166,6 +194,16 @@ export function mapService(
 
   return {
     services,
+    drawShape(helper) {
+      if (!map) return Promise.resolve(null);
+      helperDone(null);
+      drawn = null;
+      session.setState({ helper, drawing: null, editingId: null, draft: null });
+      map.startShape(helper.type);
+      return new Promise((resolve) => {
+        takeShape = resolve;
+      });
+    },
     tilesChanged(kinds, version) {
       for (const kind of kinds) versions.set(kind, version);
       if (map) showRasters(map, session.getState(), versions, kinds);
@@ -181,22 +219,7 @@ function showSession(map: MapController, versions: ReadonlyMap<TileKind, string>
   const show = (state: Session) => {
     const was = last;
     last = state;
-    if (
-      was?.features !== state.features ||
-      was.draft !== state.draft ||
-      was.selectedId !== state.selectedId ||
-      was.editingId !== state.editingId ||
-      was.answers !== state.answers ||
-      was.settings.units !== state.settings.units
-    ) {
-      map.setPlan({
-        features: Object.values(state.features),
-        draft: state.draft,
-        captions: captionsOf(state),
-        selectedId: state.selectedId,
-        units: state.settings.units,
-      });
-    }
+    if (isPlanChanged(was, state)) map.setPlan(planViewOf(state));
     if (was?.view !== state.view) map.setBase(state.view);
     const { imagery, layerOrder } = state.settings;
     const { imagery: wasImagery, layerOrder: wasOrder } = was?.settings ?? {};
@@ -253,20 +276,6 @@ function showRasters(
     const version = versions.get(kind);
     map.setRaster(kind, bounds && version ? { version, bounds } : null);
   }
-}
-
-/** Second lines of the labels: acres of plots, length of berms. */
-function captionsOf({ answers, settings }: Session): Record<string, string> {
-  const captions: Record<string, string> = {};
-  for (const [id, { plotGround, bermLine }] of Object.entries(answers)) {
-    if (plotGround) {
-      captions[id] = spoken(areaQuantity(plotGround.value.areaSquareMeters, settings.units));
-    }
-    if (bermLine) {
-      captions[id] = spoken(lengthQuantity(bermLine.value.lengthMeters, settings.units));
-    }
-  }
-  return captions;
 }
 
 function lowSpotShapes({ site, settings }: Session) {

@@ -1,9 +1,4 @@
-import {
-  parseFeature,
-  type PlanFeature,
-  type PlanGeometry,
-  type Position,
-} from '../../geo/plan/feature.ts';
+import { parseFeature, type PlanFeature, type PlanGeometry } from '../../geo/plan/feature.ts';
 import type { Kind } from '../../geo/plan/kinds.ts';
 import { findOutlineFault } from '../../geo/plan/outline-faults.ts';
 import type { Problem, Result } from '../../geo/result.ts';
@@ -13,6 +8,7 @@ import { session } from '../store/session.ts';
 import { kindWords } from '../words/kind-words.ts';
 import type { Door } from '../workers/door.ts';
 import type { PlanAtHand } from './current-project.ts';
+import { partsOf } from './parts-of.ts';
 
 type PlanServices = Pick<
   Services,
@@ -57,7 +53,10 @@ export function planServices(plan: PlanAtHand, door: Door): PlanServices {
       void door.ask('repairOutline', { rings }).answer.then((parts) => {
         if (parts.length === 0) return;
         if (session.getState().problem?.where === feature.id) session.setState({ problem: null });
-        transact({ features: mended(feature, parts) });
+        const geometries = parts.map((coordinates) => ({ type: 'Polygon', coordinates }) as const);
+        const names = new Set(Object.values(session.getState().features).map((f) => f.name));
+        const made = partsOf(feature, geometries, names, () => crypto.randomUUID());
+        transact({ features: Object.fromEntries(made.map((part) => [part.id, part])) });
       });
     },
     undo: () => void plan.document.undo(),
@@ -73,18 +72,6 @@ export function planServices(plan: PlanAtHand, door: Door): PlanServices {
     },
     saveAgain: () => void plan.provider.flush(),
   };
-}
-
-/** The largest part keeps the feature's id; the others become features of their own. */
-function mended(feature: PlanFeature, parts: readonly Position[][][]): Record<string, PlanFeature> {
-  const made: Record<string, PlanFeature> = {};
-  parts.forEach((coordinates, i) => {
-    const id = i === 0 ? feature.id : crypto.randomUUID();
-    const name = i === 0 ? feature.name : `${feature.name}, part ${i + 1}`;
-    const geometry: PlanGeometry = { type: 'Polygon', coordinates };
-    made[id] = { ...feature, id, name, geometry };
-  });
-  return made;
 }
 
 /** A feature newly drawn, with the defaults of its kind and the next free name: "Plot 3". */

@@ -2,7 +2,7 @@ import { createStore } from 'zustand/vanilla';
 import type { FeatureAnswers, SiteAnswers } from '../../geo/answers/answers.ts';
 import { defaultConditions, type Conditions } from '../../geo/plan/conditions.ts';
 import type { GeometryType, Kind } from '../../geo/plan/kinds.ts';
-import type { PlanFeature } from '../../geo/plan/feature.ts';
+import type { PlanFeature, Position } from '../../geo/plan/feature.ts';
 import type { ImageryOffer } from '../../geo/formats/imagery/offer.ts';
 import type { ImageryLayer } from '../../geo/plan/imagery.ts';
 import { defaultSettings, type Settings } from '../../geo/plan/settings.ts';
@@ -12,6 +12,7 @@ import type { PhotoRecord } from '../../geo/raster/photo-record.ts';
 import type { ProjectEntry } from '../document/project-list.ts';
 import type { GroundOpening, Probe } from '../workers/messages.ts';
 import { noCopy, type CopyState } from './copy-state.ts';
+import type { HelperDrawing, Trial } from './shape-state.ts';
 
 /**
  * The read model of the page. The first part mirrors the document and the workers and is written
@@ -58,6 +59,12 @@ export interface Session {
   readonly cross: boolean;
   /** A change of shape that asks for numbers first. */
   readonly shapeForm: ShapeForm | null;
+  /** A shape being drawn for something else than itself; see `drawShape` of the map. */
+  readonly helper: HelperDrawing | null;
+  /** A change of the plan that is tried: shown, not made yet. */
+  readonly trial: Trial | null;
+  /** Where the first course of a deed begins. */
+  readonly boundsStart: Position | null;
   /** A feature just drawn whose panel asks for what it cannot do without. */
   readonly askedId: string | null;
   /** What stands in front of the page besides projects. */
@@ -188,6 +195,9 @@ export const session = createStore<Session>(() => ({
   snapping: true,
   cross: false,
   shapeForm: null,
+  helper: null,
+  trial: null,
+  boundsStart: null,
   askedId: null,
   desk: null,
   letterKeys: true,

@@ -3,7 +3,8 @@ import type { Drawn } from './plan-source.ts';
 
 export interface PlanView {
   readonly features: readonly PlanFeature[];
-  readonly selectedId: string | null;
+  /** Drawn in the flag colour. */
+  readonly selectedIds: ReadonlySet<string>;
   /** The feature in hand as it is now; takes the place of the committed one of the same id. */
   readonly draft: PlanFeature | null;
   /** Second lines of labels, by feature id. */
@@ -11,8 +12,8 @@ export interface PlanView {
   readonly units: 'us' | 'metric';
 }
 
-/** The selected feature or the draft lies in its own small source, so a drag redraws only that. */
-export function splitPlan({ features, selectedId, draft, captions, units }: PlanView): {
+/** Selected features and the draft lie in their own small source, so a drag redraws only that. */
+export function splitPlan({ features, selectedIds, draft, captions, units }: PlanView): {
   committed: Drawn[];
   editing: Drawn[];
 } {
@@ -26,7 +27,7 @@ export function splitPlan({ features, selectedId, draft, captions, units }: Plan
   });
   for (const feature of features) {
     if (feature.id === draft?.id) continue;
-    if (feature.id === selectedId) editing.push(draw(feature, true));
+    if (selectedIds.has(feature.id)) editing.push(draw(feature, true));
     else committed.push(draw(feature, false));
   }
   if (draft) editing.push(draw(draft, true));

@@ -108,6 +108,63 @@ describe('keys', () => {
   });
 });
 
+describe('several at once', () => {
+  const area = (id: string, more: object = {}): PlanFeature => {
+    const ring = [
+      [-75, 36],
+      [-74.999, 36],
+      [-74.999, 36.001],
+      [-75, 36],
+    ];
+    const geometry = { type: 'Polygon', coordinates: [ring] };
+    const made = parseFeature({ id, kind: 'plot', name: id, geometry, ...more });
+    if (!made.ok) throw new Error(made.problem.what);
+    return made.value;
+  };
+  const both = (more: object = {}): Session =>
+    state({
+      features: { p: area('p'), q: area('q', more), a: stand },
+      selectedId: 'p',
+      alsoSelected: ['q'],
+    });
+  const enabled = (name: string, now: Session) => actionNamed(name).enabled(now);
+
+  it('are deleted together, and only one can have its shape edited', () => {
+    expect(performed('delete', both())).toEqual([['deleteFeatures', ['p', 'q']]]);
+    expect(enabled('edit-shape', both())).toBe(false);
+    expect(enabled('duplicate', both())).toBe(false);
+    expect(enabled('split', both())).toBe(false);
+    expect(enabled('split', { ...both(), alsoSelected: [] })).toBe(true);
+  });
+  it('merge where they are areas of one kind, none locked', () => {
+    expect(enabled('merge', both())).toBe(true);
+    expect(enabled('merge', both({ locked: true }))).toBe(false);
+    expect(enabled('merge', both({ kind: 'clearing' }))).toBe(false);
+    expect(enabled('merge', { ...both(), alsoSelected: ['a'] })).toBe(false);
+    expect(enabled('merge', { ...both(), alsoSelected: [] })).toBe(false);
+  });
+  it('lock all unless all are locked already', () => {
+    expect(performed('lock', both({ locked: true }))).toEqual([['setLocked', ['p', 'q'], true]]);
+    const locked = { ...both(), features: { p: area('p', { locked: true }) }, alsoSelected: [] };
+    expect(performed('lock', locked)).toEqual([['setLocked', ['p'], false]]);
+    expect(performed('hide', both())).toEqual([['setHidden', ['p', 'q'], true]]);
+  });
+  it('Escape leaves what was begun last first', () => {
+    const trial = { features: {}, sizes: {}, of: {}, selectAfter: null, problem: null };
+    const helper = { type: 'LineString', title: '', how: '' } as const;
+    const now = { ...both(), trial, selectingSeveral: true };
+    expect(performed('cancel', { ...now, helper })).toEqual([['cancelDrawing']]);
+    expect(performed('cancel', now)).toEqual([['dropTrial']]);
+    expect(performed('cancel', { ...now, trial: null })).toEqual([['select', null]]);
+    const none = { ...now, trial: null, selectedId: null, alsoSelected: [] };
+    expect(performed('cancel', none)).toEqual([['selectSeveral', false]]);
+  });
+  it('undo takes back the last corner of a cutting line', () => {
+    const helper = { type: 'LineString', title: '', how: '' } as const;
+    expect(performed('undo', { ...both(), helper })).toEqual([['dropLastCorner']]);
+  });
+});
+
 it('offers a view only where there is something to show', () => {
   const enabled = (name: string, now: Session) => actionNamed(name).enabled(now);
   const empty = state({});

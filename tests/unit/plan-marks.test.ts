@@ -241,7 +241,8 @@ describe('changes of the plan reach the map by id', () => {
   const source = new PlanSource({ updateData: (diff) => diffs.push(diff as never) });
   const plot = made('plot', 'Polygon');
   const stand = made('stand', 'Point');
-  const view = { selectedId: null, draft: null, captions: {}, units: 'us' } as const;
+  const nothing: ReadonlySet<string> = new Set();
+  const view = { selectedIds: nothing, draft: null, captions: {}, units: 'us' } as const;
   test('only what changed is sent', () => {
     source.show(splitPlan({ ...view, features: [plot, stand] }).committed);
     const keys = new Set(diffs[0].add!.map((f) => f.id));
@@ -259,7 +260,7 @@ describe('changes of the plan reach the map by id', () => {
     const split = splitPlan({
       ...view,
       features: [plot, stand],
-      selectedId: plot.id,
+      selectedIds: new Set([plot.id]),
       draft: moved,
     });
     expect(split.committed.map((d) => d.feature)).toEqual([stand]);

@@ -20,6 +20,13 @@ export interface SurveyCalls {
   readonly leftOut: readonly string[];
 }
 
+/** One stretch of the text. */
+export interface ReadCourse {
+  readonly words: string;
+  /** Null where the words hold neither a direction nor a distance. */
+  readonly read: Result<SurveyCall> | null;
+}
+
 /**
  * Reads the courses of a metes-and-bounds description from plain text, one to a line, or parted by
  * semicolons or the word "thence". A direction is a quadrant bearing (`N 45°30'15" E`,
@@ -34,16 +41,10 @@ export interface SurveyCalls {
 export function readSurveyCalls(text: string): Result<SurveyCalls> {
   const calls: SurveyCall[] = [];
   const leftOut: string[] = [];
-  for (const words of coursesOf(text)) {
-    const course = tidy(words);
-    const direction = findDirection(course);
-    const rest = direction ? cut(course, direction) : course;
-    const call = /\b(?:curve|arc)\b/i.test(course)
-      ? readCurve(course, calls[calls.length - 1], words)
-      : readStraight(direction, findDistance(rest), words);
-    if (call === null) leftOut.push(words);
-    else if (!call.ok) return call;
-    else calls.push(call.value);
+  for (const { words, read } of readCourses(text)) {
+    if (read === null) leftOut.push(words);
+    else if (!read.ok) return read;
+    else calls.push(read.value);
   }
   if (calls.length > 0) return ok({ calls, leftOut });
   return problem(
@@ -51,6 +52,25 @@ export function readSurveyCalls(text: string): Result<SurveyCalls> {
     'No course was found in the text.',
     'Type one to a line, such as N 45°30\'15" E 200.5 ft.',
   );
+}
+
+/**
+ * As above, stretch by stretch, each with its own problem: for showing while the text is typed.
+ * A curve that starts straight on needs the course before it, so it cannot be read after one that
+ * could not.
+ */
+export function readCourses(text: string): ReadCourse[] {
+  let before: SurveyCall | undefined;
+  return coursesOf(text).map((words) => {
+    const course = tidy(words);
+    const direction = findDirection(course);
+    const rest = direction ? cut(course, direction) : course;
+    const read = /\b(?:curve|arc)\b/i.test(course)
+      ? readCurve(course, before, words)
+      : readStraight(direction, findDistance(rest), words);
+    if (read) before = read.ok ? read.value : undefined;
+    return { words, read };
+  });
 }
 
 function coursesOf(text: string): string[] {
