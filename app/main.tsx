@@ -3,6 +3,7 @@ import { Page } from './page/page.tsx';
 import type { Services } from './page/services.ts';
 import { browserMemory, CurrentProject } from './services/current-project.ts';
 import { startDemo } from './services/demo.ts';
+import { handsServices } from './services/hands-service.ts';
 import { imageryServices } from './services/imagery-service.ts';
 import { imageryTiles } from './services/imagery-tiles.ts';
 import { deskServices } from './services/desk-service.ts';
@@ -48,6 +49,7 @@ async function start(): Promise<void> {
     ...openingServices({ plan: project, door, openCopy, startWith }),
     ...imageryServices(project, imagery),
     ...projects.services,
+    ...handsServices(),
   };
   createRoot(document.getElementById('page')!).render(<Page services={services} />);
   // For scripts that drive the page from outside: the read model, not a way in.

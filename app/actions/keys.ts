@@ -15,6 +15,7 @@ export interface KeyPress {
 export function actionForKey(press: KeyPress, state: Session): Action | null {
   if (press.altKey) return null;
   const mod = press.ctrlKey || press.metaKey;
+  if (!mod && !state.letterKeys && isLetterKey(press.key)) return null;
   const written = [mod ? 'mod' : '', press.shiftKey && mod ? 'shift' : '', press.key.toLowerCase()]
     .filter(Boolean)
     .join('+');
@@ -57,6 +58,16 @@ export function listenForKeys(read: () => Session, services: Services): () => vo
   };
   window.addEventListener('keydown', onKey);
   return () => window.removeEventListener('keydown', onKey);
+}
+
+/** A letter, digit or sign by itself, which speech input or an unsure hand may press unmeant. */
+function isLetterKey(key: string): boolean {
+  return key.length === 1 && key !== ' ';
+}
+
+/** The shortcut that is told of an action, if it has one that does anything now. */
+export function shownKey({ keys }: Action, letterKeys: boolean): string | undefined {
+  return keys.find((key) => letterKeys || !isLetterKey(key));
 }
 
 /** A shortcut as it is written on this machine: "Ctrl+Z", "⌘Z" on a Mac. */

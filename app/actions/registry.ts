@@ -215,6 +215,15 @@ const fit: Action = {
   perform: (services) => services.fitToSite(),
 };
 
+/** The list of all that can be done now. */
+const palette: Action = {
+  name: 'palette',
+  label: 'Actions',
+  keys: ['mod+k'],
+  enabled: (state) => state.desk === null && state.projects === null && state.opening === null,
+  perform: (services) => services.openPalette(),
+};
+
 const drawActions: readonly Action[] = drawnKinds.map((kind) => ({
   name: `draw-${kind}`,
   label: `Draw ${kindWords[kind].one.toLowerCase()}`,
@@ -255,6 +264,7 @@ export const actions: readonly Action[] = [
   saveCopy,
   ...drawActions,
   ...viewActions,
+  palette,
 ];
 
 /** Throws RangeError for a name that is not in the registry. */

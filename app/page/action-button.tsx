@@ -1,11 +1,10 @@
 import type { ReactElement, ReactNode } from 'react';
 import { actionNamed } from '../actions/registry.ts';
-import { keyWords } from '../actions/keys.ts';
+import { shownKey } from '../actions/keys.ts';
 import { session } from '../store/session.ts';
 import { useSession } from '../store/use-session.ts';
+import { keysHere } from './keys-here.ts';
 import { useServices } from './services.ts';
-
-const mac = typeof navigator !== 'undefined' && /Mac|iPhone|iPad/.test(navigator.userAgent);
 
 /** A button for one action of the registry: its words, its key, and when it can be pressed. */
 export function ActionButton({
@@ -21,15 +20,16 @@ export function ActionButton({
 }): ReactElement {
   const action = actionNamed(name);
   const enabled = useSession((state) => action.enabled(state));
+  const letterKeys = useSession((state) => state.letterKeys);
   const services = useServices();
-  const key = action.keys[0];
+  const key = shownKey(action, letterKeys);
   return (
     <button
       type="button"
       className={`button ${look}`}
       disabled={!enabled}
       aria-pressed={pressed}
-      title={key ? `${action.label} (${keyWords(key, mac)})` : action.label}
+      title={key ? `${action.label} (${keysHere(key)})` : action.label}
       onClick={() => action.perform(services, session.getState())}
     >
       {children ?? action.label}

@@ -13,6 +13,7 @@ import { MapHost } from './map-side/map-host.tsx';
 import { MapTools } from './map-side/map-tools.tsx';
 import { ProblemNotice, WorkingNotice } from './map-side/notices.tsx';
 import { Readout } from './map-side/readout.tsx';
+import { Palette } from './palette/palette.tsx';
 import { DropZone } from './opening/drop-zone.tsx';
 import { Opening } from './opening/opening.tsx';
 import { PanelTabs, type Panel } from './panel-tabs.tsx';
@@ -81,6 +82,7 @@ function Sheet({ services }: { readonly services: Services }): ReactElement {
         </main>
         <PanelTabs panel={panel} onPanel={setPanel} />
         <ProjectsDialog />
+        <Palette />
         <DropZone />
       </div>
     </ServicesContext>

@@ -114,6 +114,12 @@ export interface Services {
   saveCopy(id?: string): void;
   dismissNotice(): void;
 
+  /** The list of all that can be done now, in front of the page. */
+  openPalette(): void;
+  leavePalette(): void;
+  /** Whether letters and digits alone are shortcuts; kept in this browser. */
+  setLetterKeys(on: boolean): void;
+
   undo(): void;
   redo(): void;
   setSetting<K extends SettingKey>(key: K, value: Settings[K]): void;

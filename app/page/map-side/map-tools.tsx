@@ -20,6 +20,7 @@ export function MapTools(): ReactElement {
       <ActionButton name="fit" look="lifted">
         Fit to site
       </ActionButton>
+      <ActionButton name="palette" look="lifted" />
       <PhotoBlend />
     </div>
   );

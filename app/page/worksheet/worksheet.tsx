@@ -6,6 +6,7 @@ import { KeepCopy } from '../projects/keep-copy.tsx';
 import { NoticeBox } from '../projects/notice.tsx';
 import { DebrisSection } from './debris-section.tsx';
 import { GroundSection } from './ground-section.tsx';
+import { KeyFold } from './key-fold.tsx';
 import { Later } from './later.tsx';
 import { Section } from './section.tsx';
 import { StandsSection } from './stands-section.tsx';
@@ -36,6 +37,7 @@ export function Worksheet(): ReactElement {
         <Later name="papers" />
       </Section>
       <TitleBlock />
+      <KeyFold />
     </div>
   );
 }
