@@ -125,10 +125,10 @@ test('what was drawn is saved as a copy, and opens the same in another profile',
 
   // Deleted and taken back; then the tab comes back to it after a reload.
   await openProjects(other);
-  const [copied] = await dialog(other)
+  await dialog(other)
     .getByRole('button', { name: /^Delete / })
-    .all();
-  await copied!.click();
+    .first()
+    .click();
   await dialog(other)
     .getByRole('button', { name: /^Undo delete of / })
     .click();
