@@ -96,7 +96,8 @@ function Finder(): ReactElement {
       <p className="palette-foot aside narrow" role="status">
         {found.length === 0
           ? 'Nothing that can be done now is called that.'
-          : `${found.length} can be done now. Arrow keys choose, Enter does it, Escape leaves.`}
+          : `${found.length} can be done now.`}{' '}
+        <span className="for-keys">Arrow keys choose, Enter does it, Escape leaves.</span>
       </p>
     </Dialog>
   );
