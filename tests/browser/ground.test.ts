@@ -5,6 +5,7 @@ import { openGdal } from '../gdal.ts';
 import { sizes, startRig, watchErrors, type Rig } from './browser.ts';
 import { mapPlace, settled } from './map-place.ts';
 import { ownGround, ownGroundTiff } from './own-ground.ts';
+import { faults } from './page-faults.ts';
 
 /** The user's job of the first issue, by hand on the built page, in a real browser. */
 
@@ -128,18 +129,6 @@ test('own ground through the file picker: a plot is drawn, read, kept, undone an
   expect(errors).toEqual([]);
   await page.context().close();
 });
-
-/** What axe-core finds wrong with the page for people who do not see or point. */
-async function faults(page: Page): Promise<string[]> {
-  await page.addScriptTag({ path: 'node_modules/axe-core/axe.min.js' });
-  return page.evaluate(async () => {
-    const { axe } = globalThis as unknown as {
-      axe: { run(): Promise<{ violations: { id: string; nodes: { html: string }[] }[] }> };
-    };
-    const { violations } = await axe.run();
-    return violations.map((v) => `${v.id}: ${v.nodes[0]?.html ?? ''}`);
-  });
-}
 
 function shoelace(points: readonly (readonly [number, number])[]): number {
   let twice = 0;

@@ -12,14 +12,16 @@ export function LayersButton(): ReactElement {
   const [open, setOpen] = useState(false);
   const root = useRef<HTMLDivElement>(null);
   const button = useRef<HTMLButtonElement>(null);
+  const count = useSession((state) => state.settings.imagery.length);
   const isTroubled = useSession((state) =>
     state.settings.imagery.some((layer) => layer.shown && state.imageryProblems[layer.id]),
   );
   useEffect(() => {
     if (!open) return;
-    // Drawing needs the room.
+    // Drawing needs the room, and so does what was chosen on the map.
     return session.subscribe((now, before) => {
-      if (now.drawing !== null && before.drawing === null) setOpen(false);
+      const isChosen = now.selectedId !== null && now.selectedId !== before.selectedId;
+      if (isChosen || (now.drawing !== null && before.drawing === null)) setOpen(false);
     });
   }, [open]);
   const leave = (): void => {
@@ -56,7 +58,8 @@ export function LayersButton(): ReactElement {
             Under the drawing <span className="aside">top first</span>
           </h2>
           <LayerList />
-          <AddImagery />
+          {/* A layer that was taken leaves an empty field for the next. */}
+          <AddImagery key={count} />
         </section>
       )}
     </div>

@@ -72,6 +72,7 @@ function Panel({
   const [at, setAt] = useState<number | null>(null);
   const host = useRef<HTMLDivElement>(null);
   const chart = useRef<SectionChart | null>(null);
+  const isFromMap = useRef(false);
   const name = feature.name || kindWords[feature.kind].one;
   const { stationsMeters, elevationsMeters, cornerStationsMeters } = surface;
   const drawing = useMemo(() => drawingOf(surface, units), [surface, units]);
@@ -83,14 +84,17 @@ function Panel({
       stationMeters === null ? null : placeAtStation(line, cornerStationsMeters, stationMeters),
     );
   };
-  const onPoint = useEffectEvent((value: number | null) =>
-    point(value === null ? null : value / perUnit),
-  );
-  const onMapPointer = useEffectEvent((place: Position | null, metersPerPixel: number): boolean => {
+  const onPoint = useEffectEvent((value: number | null) => {
+    isFromMap.current = false;
+    point(value === null ? null : value / perUnit);
+  });
+  const onMapPointer = useEffectEvent((place: Position | null, metersPerPixel: number) => {
     const near = place && stationNear(line, cornerStationsMeters, place);
-    if (!near || near.awayMeters > 16 * metersPerPixel) return false;
-    point(near.stationMeters);
-    return true;
+    const isNear = near !== null && near.awayMeters < 16 * metersPerPixel;
+    if (isNear) point(near.stationMeters);
+    // Leaving the map for the chart must not take away what the chart has said meanwhile.
+    else if (isFromMap.current) point(null);
+    isFromMap.current = isNear;
   });
   const showFirst = useEffectEvent(() => chart.current?.show(drawing));
 
@@ -115,19 +119,22 @@ function Panel({
   useEffect(() => chart.current?.show(drawing), [drawing]);
   useEffect(() => chart.current?.point(at === null ? null : at * perUnit), [at, perUnit]);
 
-  // The map's pointer, when it comes near the line.
+  // Once the map knows that this panel lies over it.
+  const uncover = useEffectEvent(() => services.keepInSight(boundsOf(line)));
   useEffect(() => {
-    let fromMap = false;
-    return session.subscribe(({ pointer, scale }, before) => {
-      if (pointer === before.pointer) return;
-      const isNear = onMapPointer(
-        pointer && [pointer.lng, pointer.lat],
-        scale?.metersPerPixel ?? 1,
-      );
-      if (!isNear && fromMap) onPoint(null);
-      fromMap = isNear;
-    });
+    const soon = setTimeout(uncover, 120);
+    return () => clearTimeout(soon);
   }, []);
+
+  // The map's pointer, when it comes near the line.
+  useEffect(
+    () =>
+      session.subscribe(({ pointer, scale }, before) => {
+        if (pointer === before.pointer) return;
+        onMapPointer(pointer && [pointer.lng, pointer.lat], scale?.metersPerPixel ?? 1);
+      }),
+    [],
+  );
 
   const onKey = (event: KeyboardEvent): void => {
     const now = at ?? 0;
@@ -147,6 +154,7 @@ function Panel({
 
   const here = at === null ? null : heightAt(stationsMeters, elevationsMeters, at);
   const run = at === null ? null : surface.stretches.find((s) => s.toStationMeters >= at);
+  const year = surface.surveyedOn?.slice(0, 4) ?? '';
   const hereWords =
     at === null
       ? ''
@@ -168,14 +176,14 @@ function Panel({
           <span className="aside">, falls </span>
           {spoken(fallQuantity(surface.fallMeters, error, units))}
           {surface.steepest && (
-            <>
+            <span className="section-steepest">
               <span className="aside"> · steepest </span>
               {slopeWords(surface.steepest.slope)}
               <span className="aside">
                 {' '}
                 from {station(surface.steepest.fromStationMeters, units)}
               </span>
-            </>
+            </span>
           )}
         </p>
         <p className="narrow section-here" data-testid="section-here">
@@ -211,9 +219,9 @@ function Panel({
       )}
       <div className="section-foot narrow">
         <SectionTable surface={surface} open={failed} />
-        <p className="aside">
+        <p className="aside section-about">
           existing ground: {surface.name}
-          {surface.surveyedOn && `, ${surface.surveyedOn.slice(0, 4)}`}
+          {year !== '' && !surface.name.includes(year) && `, ${year}`}
           {times !== null && ` · heights drawn ${timesWords(times)}`}
         </p>
       </div>
@@ -221,9 +229,15 @@ function Panel({
   );
 }
 
+function boundsOf(line: readonly Position[]): [number, number, number, number] {
+  const lngs = line.map((position) => position[0]);
+  const lats = line.map((position) => position[1]);
+  return [Math.min(...lngs), Math.min(...lats), Math.max(...lngs), Math.max(...lats)];
+}
+
 function timesWords(times: number): string {
   if (times === 1) return 'to scale';
-  return times > 1 ? `${figure(times, 0)} times too tall` : 'flatter than true';
+  return times > 1 ? `${figure(times, 0)} times taller than true` : 'flatter than true';
 }
 
 /** At most so many slopes are written over the line, of runs long enough to hold them. */
