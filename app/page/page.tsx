@@ -8,6 +8,7 @@ import { Head } from './head.tsx';
 import { Attribution } from './imagery/attribution.tsx';
 import { ContourWords } from './map-side/contour-words.tsx';
 import { DrawBar } from './map-side/draw-bar.tsx';
+import { HelperBar, SeveralBar } from './map-side/helper-bar.tsx';
 import { Legend } from './map-side/legend.tsx';
 import { MapHost } from './map-side/map-host.tsx';
 import { MapTools } from './map-side/map-tools.tsx';
@@ -75,6 +76,8 @@ function Sheet({ services }: { readonly services: Services }): ReactElement {
           <ErrorBoundary name="The conditions">
             <ConditionsStrip />
           </ErrorBoundary>
+            <HelperBar />
+            <SeveralBar />
           <ErrorBoundary name="The section">
             <SectionPanel />
           </ErrorBoundary>
@@ -103,4 +106,5 @@ function usePanel(): [Panel, (panel: Panel) => void] {
     [],
   );
   return [panel, setPanel];
+        else if (!isShaping(now) && isShaping(before) && now.selectedId !== null) setPanel('what');
 }

@@ -78,9 +78,10 @@ export function shapeServices(
     async drawCut(by) {
       const [feature] = selectedFeatures(session.getState());
       if (feature?.geometry.type !== 'Polygon' || feature.locked) return;
-      drop();
       const { id } = feature;
-      const geometry = await drawShape(cutWords[by]);
+      const drawn = drawShape(cutWords[by]);
+      drop();
+      const geometry = await drawn;
       if (!geometry || session.getState().selectedId !== id) return;
       const construction = cutWith(geometry);
       if (construction) wish({ construction, becoming: { into: 'itself' } });

@@ -42,6 +42,7 @@ function watchInsets(host: HTMLElement, tell: (insets: MapInsets) => void): () =
     }
     const bottom = Math.max(0, Math.round(insets.bottom));
     page.style.setProperty('--map-inset-bottom', `${bottom + GAP}px`);
+    page.style.setProperty('--map-inset-top', `${Math.max(0, Math.round(insets.top)) + GAP}px`);
     const rounded = {
       top: Math.max(0, Math.round(insets.top)),
       right: Math.max(0, Math.round(insets.right)),

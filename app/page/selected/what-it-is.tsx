@@ -1,9 +1,17 @@
 import { useState, type ReactElement } from 'react';
+import { useShallow } from 'zustand/react/shallow';
 import type { Basis } from '../../../geo/answers/finding.ts';
 import { isKind, type PlanFeature } from '../../../geo/plan/feature.ts';
+import { selectedFeatures } from '../../store/selection.ts';
 import { sectionShownOf } from '../../store/session.ts';
 import { useSession } from '../../store/use-session.ts';
-import { coordinate, elevationQuantity, lengthQuantity, station } from '../../words/format.ts';
+import {
+  coordinate,
+  elevationQuantity,
+  fallQuantity,
+  lengthQuantity,
+  station,
+} from '../../words/format.ts';
 import { kindWords } from '../../words/kind-words.ts';
 import { surveyLine } from '../../words/survey-words.ts';
 import { ActionButton } from '../action-button.tsx';
@@ -15,16 +23,23 @@ import { Row, Rows } from '../row.tsx';
 import { useServices } from '../services.ts';
 import { Findings } from '../worksheet/findings.tsx';
 import { errorOf } from '../worksheet/section-states.ts';
+import { ChangeShape } from './change-shape.tsx';
+import { FeatureTools } from './feature-tools.tsx';
 import { OutlineFault } from './outline-fault.tsx';
 import { PlantableNumbers } from './plantable-numbers.tsx';
 import { PropertyFields } from './property-fields.tsx';
+import { Several } from './several.tsx';
+import { TrialFooter } from './trial-footer.tsx';
+import './selected.css';
 
 /** What is selected: its name, what is computed of it, what can be set, and how it was worked out. */
 export function WhatItIs(): ReactElement | null {
   const feature = useSession((state) =>
     state.selectedId === null ? undefined : state.features[state.selectedId],
   );
+  const several = useSession(useShallow((state) => selectedFeatures(state)));
   if (!feature) return null;
+  if (several.length > 1) return <Several features={several} />;
   return <Panel key={feature.id} feature={feature} />;
 }
 
@@ -32,13 +47,15 @@ function Panel({ feature }: { readonly feature: PlanFeature }): ReactElement {
   const services = useServices();
   const answers = useSession((state) => state.answers[feature.id]);
   const survey = useSession((state) => state.site.ground?.value.survey);
-  const answer = answers?.plotGround ?? answers?.bermLine ?? answers?.standGround;
+  const answer =
+    answers?.plotGround ?? answers?.bermLine ?? answers?.standGround ?? answers?.sectionLine;
   const findings = [
     ...(answer?.findings ?? []),
     ...(answers?.plantable?.findings ?? []),
     ...(answers?.plotLowSpots?.findings ?? []),
   ];
   const [setting, setSetting] = useState(false);
+  const trial = useSession((state) => state.trial);
   const kind = kindWords[feature.kind].one;
   return (
     <section
@@ -87,6 +104,7 @@ function Panel({ feature }: { readonly feature: PlanFeature }): ReactElement {
           <summary className="narrow">Set what it is</summary>
           <PropertyFields feature={feature} />
         </details>
+        <ChangeShape feature={feature} />
         <Worked basis={answer?.basis} />
         {answers?.plantable && (
           <HowWorkedOut
@@ -94,12 +112,17 @@ function Panel({ feature }: { readonly feature: PlanFeature }): ReactElement {
             title="How the acres to plant were worked out"
           />
         )}
+        <FeatureTools feature={feature} />
       </div>
-      <footer className="tools">
-        <ActionButton name="edit-shape" />
-        {answers?.sectionLine && <SectionButton id={feature.id} />}
-        <ActionButton name="delete" />
-      </footer>
+      {trial ? (
+        <TrialFooter trial={trial} />
+      ) : (
+        <footer className="tools">
+          <ActionButton name="edit-shape" />
+          {answers?.sectionLine && <SectionButton id={feature.id} />}
+          <ActionButton name="delete" />
+        </footer>
+      )}
     </section>
   );
 }
@@ -152,6 +175,26 @@ function Computed({ feature }: { readonly feature: PlanFeature }): ReactElement 
         <Row label="Place">
           <b>{coordinate(ground.longitude, ground.latitude)}</b>
         </Row>
+      </Rows>
+    );
+  }
+  const section = answers?.sectionLine?.value;
+  if (section) {
+    return (
+      <Rows>
+        <Row label="Length along the line">
+          <Figure of={lengthQuantity(section.lengthMeters, units)} />
+        </Row>
+        {section.surface && (
+          <>
+            <Row label="Climbs">
+              <Figure of={fallQuantity(section.surface.climbMeters, error, units)} />
+            </Row>
+            <Row label="Falls">
+              <Figure of={fallQuantity(section.surface.fallMeters, error, units)} />
+            </Row>
+          </>
+        )}
       </Rows>
     );
   }

@@ -1,0 +1,54 @@
+import type { ReactElement } from 'react';
+import { useSession } from '../../store/use-session.ts';
+import { ActionButton } from '../action-button.tsx';
+import { useServices } from '../services.ts';
+import { HandTools, LegNumbers } from './hand-tools.tsx';
+
+/** While a shape is drawn for something else: what to tap, and the two ways out. */
+export function HelperBar(): ReactElement | null {
+  const helper = useSession((state) => state.helper);
+  if (!helper) return null;
+  return (
+    <section className="draw-bar" aria-label={`Drawing: ${helper.title}`}>
+      <p>
+        <b>{helper.title}</b> <span className="aside narrow">{helper.how}</span>
+      </p>
+      <div className="tools">
+        {helper.type !== 'Point' && (
+          <>
+            <ActionButton name="finish" look="lead" />
+            <ActionButton name="undo">Last point back</ActionButton>
+          </>
+        )}
+        <ActionButton name="cancel" />
+      </div>
+      <p className="narrow draw-numbers">
+        <LegNumbers />
+      </p>
+      <HandTools />
+    </section>
+  );
+}
+
+/** While taps add to the selection: how many there are, and the end of it. */
+export function SeveralBar(): ReactElement | null {
+  const isOn = useSession((state) => state.selectingSeveral && state.helper === null);
+  const count = useSession((state) =>
+    state.selectedId === null ? 0 : 1 + state.alsoSelected.length,
+  );
+  const services = useServices();
+  if (!isOn) return null;
+  return (
+    <section className="draw-bar" aria-label="Selecting several">
+      <p>
+        <b>{count === 0 ? 'Tap each one' : `${count} selected`}</b>{' '}
+        <span className="aside narrow">Tap again to leave one out.</span>
+      </p>
+      <div className="tools">
+        <button type="button" className="button lead" onClick={() => services.selectSeveral(false)}>
+          Done
+        </button>
+      </div>
+    </section>
+  );
+}

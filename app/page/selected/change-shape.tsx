@@ -1,0 +1,81 @@
+import { useEffect, useState, type ReactElement } from 'react';
+import type { PlanFeature } from '../../../geo/plan/feature.ts';
+import { session } from '../../store/session.ts';
+import { useSession } from '../../store/use-session.ts';
+import { shapeChangesFor, type ShapeChangeName } from '../../words/shape-changes.ts';
+import { useServices } from '../services.ts';
+import { ShapeForm } from './shape-form.tsx';
+
+/** What can be made of the shape of one feature, each tried on the map first. */
+export function ChangeShape({ feature }: { readonly feature: PlanFeature }): ReactElement {
+  const services = useServices();
+  const trial = useSession((state) => state.trial);
+  const [chosen, setChosen] = useChosen();
+  const changes = shapeChangesFor(feature);
+  const change = changes.find(({ name }) => name === chosen);
+
+  const open = (name: ShapeChangeName): void => {
+    setChosen(name);
+    if (name === 'split') services.drawCut('line');
+    if (name === 'hole') services.drawCut('hole');
+  };
+
+  return (
+    <details className="fold">
+      <summary className="narrow">Change its shape</summary>
+      {feature.locked && (
+        <p className="narrow aside-line">It is locked. Unlock it to change the shape itself.</p>
+      )}
+      {change ? (
+        <div className="shape-form" ref={intoSight}>
+          <p className="narrow aside-line">
+            <b>{change.label}.</b> {change.how}
+          </p>
+          {change.name === 'split' || change.name === 'hole' ? (
+            <div className="tools">
+              <button type="button" className="button" onClick={() => open(change.name)}>
+                {trial ? 'Draw it again' : 'Draw it'}
+              </button>
+              {!trial && (
+                <button type="button" className="button plain" onClick={() => setChosen(null)}>
+                  Back
+                </button>
+              )}
+            </div>
+          ) : (
+            <ShapeForm key={change.name} form={change.name} feature={feature} />
+          )}
+        </div>
+      ) : (
+        <div className="tools shape-changes" role="group" aria-label="Changes of shape">
+          {changes.map(({ name, label }) => (
+            <button key={name} type="button" className="button" onClick={() => open(name)}>
+              {label}
+            </button>
+          ))}
+        </div>
+      )}
+    </details>
+  );
+}
+
+/** A form that opens low in its panel is brought up, and takes the keys. */
+function intoSight(element: HTMLElement | null): void {
+  if (!element) return;
+  element.querySelector<HTMLElement>('input, select')?.focus({ preventScroll: true });
+  element.scrollIntoView({ block: 'nearest' });
+}
+
+/** The change that is open; it closes once what was tried is kept or left. */
+function useChosen(): [ShapeChangeName | null, (name: ShapeChangeName | null) => void] {
+  const [chosen, setChosen] = useState<ShapeChangeName | null>(null);
+  useEffect(
+    () =>
+      session.subscribe((now, before) => {
+        const isOver = before.trial !== null && now.trial === null;
+        if (isOver && now.helper === null && before.helper === null) setChosen(null);
+      }),
+    [],
+  );
+  return [chosen, setChosen];
+}
