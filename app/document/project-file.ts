@@ -6,6 +6,7 @@ import type { RawPlan } from '../../geo/plan/raw-plan.ts';
 export function projectFileName(siteName: string, now: number): string {
   const name = siteName
     .normalize('NFKD')
+    .replace(/\p{M}/gu, '')
     .toLowerCase()
     .replace(/[^a-z0-9]+/g, '-')
     .replace(/^-+|-+$/g, '')

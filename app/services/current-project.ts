@@ -129,8 +129,10 @@ export class CurrentProject implements PlanAtHand {
     session.setState({ site: {}, answers: {}, working: null });
     this.#plan = next;
     this.#unbind = this.#show(next);
-    await Promise.allSettled([...this.#held]);
-    await last.close();
+    const work = [...this.#held];
+    if (work.length === 0) return last.close();
+    // It may take long or hang, as the reading of the demo on a slow line does.
+    void Promise.allSettled(work).then(() => last.close());
   }
 
   #show(plan: OpenPlan): () => void {
