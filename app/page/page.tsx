@@ -72,12 +72,12 @@ function Sheet({ services }: { readonly services: Services }): ReactElement {
             <ProblemNotice />
             <WorkingNotice />
             <DrawBar />
+            <HelperBar />
+            <SeveralBar />
           </div>
           <ErrorBoundary name="The conditions">
             <ConditionsStrip />
           </ErrorBoundary>
-            <HelperBar />
-            <SeveralBar />
           <ErrorBoundary name="The section">
             <SectionPanel />
           </ErrorBoundary>
@@ -99,6 +99,7 @@ function usePanel(): [Panel, (panel: Panel) => void] {
     () =>
       session.subscribe((now, before) => {
         if (isShaping(now) && !isShaping(before)) setPanel('none');
+        else if (!isShaping(now) && isShaping(before) && now.selectedId !== null) setPanel('what');
         else if (now.selectedId === before.selectedId) return;
         else if (now.selectedId !== null) setPanel('what');
         else setPanel((last) => (last === 'what' ? 'worksheet' : last));
@@ -106,5 +107,4 @@ function usePanel(): [Panel, (panel: Panel) => void] {
     [],
   );
   return [panel, setPanel];
-        else if (!isShaping(now) && isShaping(before) && now.selectedId !== null) setPanel('what');
 }
