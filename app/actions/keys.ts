@@ -79,9 +79,11 @@ export function keyWords(keys: string, mac: boolean): string {
         ? mac
           ? '⌘'
           : 'Ctrl'
-        : part.length === 1
-          ? part.toUpperCase()
-          : part.charAt(0).toUpperCase() + part.slice(1),
+        : part === ' '
+          ? 'Space'
+          : part.length === 1
+            ? part.toUpperCase()
+            : part.charAt(0).toUpperCase() + part.slice(1),
     )
     .join(mac ? '' : '+');
 }

@@ -11,11 +11,14 @@ export function ActionButton({
   name,
   look = '',
   pressed,
+  hint,
   children,
 }: {
   readonly name: string;
   readonly look?: string;
   readonly pressed?: boolean;
+  /** Said besides its name where the pointer rests on it. */
+  readonly hint?: string;
   readonly children?: ReactNode;
 }): ReactElement {
   const action = actionNamed(name);
@@ -23,13 +26,14 @@ export function ActionButton({
   const letterKeys = useSession((state) => state.letterKeys);
   const services = useServices();
   const key = shownKey(action, letterKeys);
+  const title = key ? `${action.label} (${keysHere(key)})` : action.label;
   return (
     <button
       type="button"
       className={`button ${look}`}
       disabled={!enabled}
       aria-pressed={pressed}
-      title={key ? `${action.label} (${keysHere(key)})` : action.label}
+      title={hint ? `${title}: ${hint}` : title}
       onClick={() => action.perform(services, session.getState())}
     >
       {children ?? action.label}

@@ -25,27 +25,3 @@ export const kindWords: Readonly<Record<Kind, { readonly one: string; readonly m
   'section-line': { one: 'Section line', many: 'Section lines' },
   note: { one: 'Note', many: 'Notes' },
 };
-
-/** Kinds that have a drawing tool in this version, in the order of the Draw menu. */
-export const drawnKinds = ['plot', 'berm', 'stand'] as const satisfies readonly Kind[];
-export type DrawnKind = (typeof drawnKinds)[number];
-
-export const drawWords: Readonly<
-  Record<DrawnKind, { readonly why: string; readonly how: string; readonly least: number }>
-> = {
-  plot: {
-    why: 'Outline the ground to plant: acres, slope and low spots follow at once.',
-    how: 'Tap each corner. Tap the first corner again or Finish to close it.',
-    least: 3,
-  },
-  berm: {
-    why: 'Lay the line the debris will be pushed to: length and stations follow.',
-    how: 'Tap along the line, from station 0+00. Tap the last point again or Finish to end it.',
-    least: 2,
-  },
-  stand: {
-    why: 'Set the seat: its elevation follows.',
-    how: 'Tap where the seat is.',
-    least: 1,
-  },
-};

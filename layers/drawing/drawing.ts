@@ -1,18 +1,11 @@
-import { Marker, type Map as MapLibreMap, type MapMouseEvent } from 'maplibre-gl';
-import type { TerraDraw } from 'terra-draw';
-import type { PlanFeature, PlanGeometry, Position } from '../../geo/plan/feature.ts';
-import {
-  corners,
-  drawnShape,
-  fewestCorners,
-  roundGeometry,
-  withoutCorner,
-} from './edit-geometry.ts';
-import { CarryGrip } from './carry-grip.ts';
-import { cornerNear } from './corner-near.ts';
-import { dropCornerButton } from './handles.ts';
+import type { Map as MapLibreMap, MapMouseEvent } from 'maplibre-gl';
+import { roundDegrees, type PlanFeature, type PlanGeometry, type Position } from '../../geo/plan/feature.ts'; // prettier-ignore
+import { Aim, type Aimed, type AimFacts } from './aim.ts';
+import { roundGeometry } from './edit-geometry.ts';
 import { listenToKeys } from './keys.ts';
-import { createDrawingTool, grabPixels, modeOf, type DrawnType } from './modes.ts';
+import { createDrawingTool, type DrawingTool, type DrawnType } from './modes.ts';
+import { ShapeInHand } from './shape-in-hand.ts';
+import { Sketch } from './sketch.ts';
 
 export interface DrawingEvents {
   /** Every change while a gesture lasts; null while there is too little to make a shape. */
@@ -21,133 +14,123 @@ export interface DrawingEvents {
   onCommit(geometry: PlanGeometry): void;
   /** Escape: drawing was given up, or editing was left. */
   onCancel(): void;
+  /** How many points of a drawing are placed. */
+  onPlaced(count: number): void;
+  onAim(aimed: Aimed | null): void;
+  /** Arrow keys with nothing chosen to move: the map goes by pixels. */
+  onPan(dx: number, dy: number): void;
 }
-
-type State =
-  | { readonly doing: 'nothing' }
-  | { readonly doing: 'drawing'; readonly type: DrawnType }
-  | {
-      readonly doing: 'editing';
-      readonly id: string;
-      readonly type: DrawnType;
-      geometry: PlanGeometry;
-      chosen: number;
-    };
 
 /**
  * Drawing and editing of one shape at a time. The drawing tool holds only the shape in hand, and
  * only while it is in hand; the document stays its owner.
  */
 export class Drawing {
-  private readonly tool: TerraDraw;
-  private readonly restyle: () => void;
-  private state: State = { doing: 'nothing' };
+  readonly aim: Aim;
+  private readonly drawing: DrawingTool;
+  private sketch: Sketch | null = null;
+  private inHand: ShapeInHand | null = null;
   private readonly stopKeys: () => void;
-  private readonly grip: CarryGrip;
-  private readonly dropCorner: Marker;
   /** When a tap ended a drawing: the map reports the same tap a moment later. */
   private finishedAt = -Infinity;
 
   constructor(
     private readonly map: MapLibreMap,
     private readonly events: DrawingEvents,
+    facts: AimFacts,
   ) {
-    const { tool, restyle } = createDrawingTool(map, () =>
-      this.state.doing === 'editing' ? this.state.chosen : -1,
+    this.aim = new Aim(facts, events, map.getCanvasContainer());
+    this.drawing = createDrawingTool(
+      map,
+      () => this.inHand?.chosen ?? -1,
+      ({ lng, lat }, { currentCoordinate = 0 }) => this.aimAt([lng, lat], currentCoordinate),
     );
-    this.tool = tool;
-    this.restyle = restyle;
-    this.tool.on('change', (ids, _type, context) =>
-      this.changed(ids, context !== undefined && 'origin' in context),
-    );
-    this.tool.on('finish', (id) => this.finished(String(id)));
+    const { tool } = this.drawing;
+    tool.on('change', (ids, _type, context) => {
+      if (this.sketch) this.sketched();
+      else if (!(context && 'origin' in context)) this.edited(ids);
+    });
+    tool.on('finish', (id, { action }) => {
+      // The middle of an edge became a corner: it is being dragged now, and that ends later.
+      if (action !== 'insertMidpoint') this.finished(String(id));
+    });
     this.stopKeys = listenToKeys({
-      active: () => this.state.doing !== 'nothing',
+      active: () => this.isBusy,
       enter: () => this.finish(),
       escape: () => this.cancel(),
-      erase: () => this.erase(),
-    });
-    this.grip = new CarryGrip(map, {
-      onTaken: () => this.choose(-1),
-      onCarried: (geometry) => this.carriedTo(geometry),
-      onLeft: () => {
-        if (this.state.doing !== 'editing') return;
-        this.placeGrip();
-        this.events.onCommit(this.state.geometry);
-      },
-    });
-    this.dropCorner = new Marker({
-      element: dropCornerButton(document, () => this.deleteChosenCorner()),
-      anchor: 'bottom',
-      offset: [0, -18],
+      erase: () => (this.sketch ? this.dropLastPoint() : this.deleteChosenCorner()),
+      arrow: (dx, dy) => this.arrow(dx, dy),
+      released: () => this.inHand?.settleNudge(),
     });
   }
 
-  get busy(): 'nothing' | 'drawing' | 'editing' {
-    return this.state.doing;
+  get isBusy(): boolean {
+    return this.sketch !== null || this.inHand !== null;
+  }
+
+  /** Points are being set, rather than corners moved. */
+  get isDrawing(): boolean {
+    return this.sketch !== null;
   }
 
   startDrawing(type: DrawnType): void {
     this.stop();
-    this.tool.start();
-    this.tool.setMode(modeOf[type]);
-    this.state = { doing: 'drawing', type };
+    void this.aim.ready();
+    this.drawing.tool.start();
+    this.sketch = new Sketch(type, this.drawing, this.aim);
+    this.events.onPlaced(0);
   }
 
   /** Does nothing when that very shape is already in hand. */
   startEditing(feature: Pick<PlanFeature, 'id' | 'geometry'>): void {
-    const geometry = roundGeometry(feature.geometry);
-    if (this.state.doing === 'editing' && this.state.id === feature.id) {
-      if (JSON.stringify(this.state.geometry) === JSON.stringify(geometry)) return;
-    }
+    if (this.inHand?.holds(feature)) return;
     this.stop();
-    this.tool.start();
-    this.tool.setMode('select');
-    const type = geometry.type;
-    const [added] = this.tool.addFeatures([
-      {
-        type: 'Feature',
-        id: toolId,
-        geometry: mutable(geometry),
-        properties: { mode: modeOf[type] },
-      },
-    ]);
-    if (!added?.valid) {
-      this.tool.stop();
-      throw new RangeError(`The drawing tool refused ${feature.id}: ${added?.reason ?? 'unknown'}`);
+    void this.aim.ready();
+    this.drawing.tool.start();
+    const taken = new ShapeInHand(
+      feature.id,
+      feature.geometry,
+      this.map,
+      this.drawing,
+      this.events,
+    );
+    try {
+      taken.take();
+    } catch (error) {
+      this.drawing.tool.stop();
+      throw error;
     }
-    this.tool.selectFeature(added.id ?? toolId);
-    this.state = { doing: 'editing', id: feature.id, type, geometry, chosen: -1 };
-    this.placeGrip();
+    this.inHand = taken;
   }
 
-  /** Ends whatever is going on and says nothing. */
+  /** Ends whatever is going on and says nothing more than what keys left to say. */
   stop(): void {
-    if (this.state.doing === 'nothing') return;
-    this.state = { doing: 'nothing' };
-    this.grip.hide();
-    this.dropCorner.remove();
-    if (this.tool.enabled) this.tool.stop();
+    if (!this.isBusy) return;
+    this.inHand?.putDown();
+    this.inHand = null;
+    this.sketch = null;
+    this.aim.none();
+    if (this.drawing.tool.enabled) this.drawing.tool.stop();
     this.map.getCanvas().style.removeProperty('cursor');
     this.map.doubleClickZoom.enable();
   }
 
   /** The button's way to end: keeps the points placed so far, when they make a shape. */
   finish(): boolean {
-    if (this.state.doing === 'editing') {
+    if (this.inHand) {
+      this.inHand.settleNudge();
       this.events.onCancel();
       return true;
     }
-    if (this.state.doing !== 'drawing') return false;
-    const shape = drawnShape(this.state.type, this.placedPoints());
+    const shape = this.sketch?.shape();
     if (!shape) return false;
     this.stop();
-    this.events.onCommit(roundGeometry(shape));
+    this.events.onCommit(shape);
     return true;
   }
 
   cancel(): void {
-    if (this.state.doing === 'nothing') return;
+    if (!this.isBusy) return;
     this.stop();
     this.events.onDraft(null);
     this.events.onCancel();
@@ -155,141 +138,123 @@ export class Drawing {
 
   /** Takes back the point placed last. */
   dropLastPoint(): boolean {
-    if (this.state.doing !== 'drawing' || !this.tool.canUndo()) return false;
-    return this.tool.undo();
+    return this.sketch?.dropLast() ?? false;
   }
 
-  /** Takes out the chosen corner, unless the shape needs it. */
-  deleteChosenCorner(): boolean {
-    if (this.state.doing !== 'editing' || this.state.chosen < 0) return false;
-    const shape = withoutCorner(this.state.geometry, this.state.chosen);
-    if (!shape) return false;
-    this.choose(-1);
-    this.tool.updateFeatureGeometry(toolId, mutable(shape));
-    this.state.geometry = shape;
-    this.placeGrip();
-    this.events.onCommit(shape);
+  /** Sets a point at a pixel of the map, as a press of the pointer there would. */
+  placeAt({ x, y }: { readonly x: number; readonly y: number }): boolean {
+    if (!this.sketch) return false;
+    const { lng, lat } = this.map.unproject([x, y]);
+    this.sketch.press({ lng: roundDegrees(lng), lat: roundDegrees(lat), x, y });
     return true;
   }
 
+  /** The pointer is said to be at a pixel: the map was moved under the cross. */
+  aimAtPixel({ x, y }: { readonly x: number; readonly y: number }): void {
+    if (!this.sketch) return;
+    const { lng, lat } = this.map.unproject([x, y]);
+    this.aimAt([roundDegrees(lng), roundDegrees(lat)], this.sketch.placed().length);
+  }
+
   /**
-   * A tap on the map. True when it was about the shape in hand, so that it selects nothing else.
+   * Sets the next point at a true bearing and distance from the last one; without a bearing, the
+   * way the last aim went. Null where there is no last point or no way; else the new place.
    */
+  async placeLeg(lengthMeters: number, bearingDegrees: number | null): Promise<Position | null> {
+    const { legBetween, legEnd } = await this.aim.ready();
+    const points = this.sketch?.placed() ?? [];
+    const last = points[points.length - 1];
+    if (!this.sketch || !last) return null;
+    const before = points[points.length - 2];
+    const way = bearingDegrees ?? this.lastBearing ?? (before && legBetween(before, last).bearingDegrees); // prettier-ignore
+    if (way === null || way === undefined) return null;
+    const at = legEnd(last, way, lengthMeters);
+    this.sketch.pressExactly(at);
+    return at;
+  }
+
+  stepCorner(by: 1 | -1): Position | null {
+    return this.inHand && this.inHand.type !== 'Point' ? this.inHand.step(by) : null;
+  }
+
+  addCorner(): boolean {
+    return this.inHand?.addCorner() ?? false;
+  }
+
+  deleteChosenCorner(): boolean {
+    return this.inHand?.deleteChosen() ?? false;
+  }
+
+  /** A tap on the map. True when it was about the shape in hand, so that it selects nothing else. */
   tapped(event: MapMouseEvent): boolean {
-    if (this.state.doing === 'drawing') return true;
+    if (this.sketch) return true;
     if (event.originalEvent.timeStamp - this.finishedAt < sameTapMilliseconds) return true;
-    if (this.state.doing !== 'editing' || this.state.type === 'Point') return false;
-    const near = cornerNear(
-      this.state.geometry,
-      event.point,
-      (p) => this.map.project(p),
-      grabPixels,
-    );
-    this.choose(near === this.state.chosen ? -1 : near);
-    return near >= 0;
+    return this.inHand?.tapped(event.point) ?? false;
+  }
+
+  /** A point of its own is aimed before it is set: the tool says nothing until then. */
+  pointed({ lng, lat }: { readonly lng: number; readonly lat: number }): void {
+    if (this.sketch?.type === 'Point') this.aim.at([lng, lat], undefined);
   }
 
   remove(): void {
     this.stop();
     this.stopKeys();
+    this.aim.stop();
   }
 
-  private changed(ids: readonly (string | number)[], byUs: boolean): void {
-    if (this.state.doing === 'drawing') {
-      const points = this.allPoints();
-      if (points) this.events.onDraft(drawnShape(this.state.type, points));
-      return;
-    }
-    if (this.state.doing !== 'editing' || byUs) return;
-    if (!ids.includes(toolId)) return;
-    const feature = this.tool.getSnapshotFeature(toolId);
-    if (!feature) return;
-    const geometry = roundGeometry(feature.geometry as PlanGeometry);
-    if (JSON.stringify(geometry) === JSON.stringify(this.state.geometry)) return;
-    this.state.geometry = geometry;
-    this.dropCorner.remove();
-    this.placeGrip();
-    this.events.onDraft(geometry);
+  private lastBearing: number | null = null;
+
+  private aimAt(pointer: Position, index: number): Position | undefined {
+    const points = this.sketch?.placed() ?? [];
+    const from = this.sketch ? points[points.length - 1] : this.inHand?.cornerBefore(index);
+    const at = this.aim.at(pointer, from, this.inHand?.id);
+    return at === pointer ? undefined : at;
+  }
+
+  /** Keeps the way of the last aim for runs typed without a bearing. */
+  aimed(aimed: Aimed | null): void {
+    this.lastBearing = aimed?.leg?.bearingDegrees ?? null;
+  }
+
+  private arrow(dx: number, dy: number): boolean {
+    if (!this.inHand?.nudge(dx, dy)) this.events.onPan(dx * mapSteps, dy * mapSteps);
+    return true;
+  }
+
+  private sketched(): void {
+    if (!this.sketch || this.sketch.type === 'Point') return;
+    this.events.onPlaced(this.sketch.placed().length);
+    this.events.onDraft(this.sketch.draft());
+  }
+
+  private edited(ids: readonly (string | number)[]): void {
+    this.inHand?.changed(ids);
   }
 
   private finished(id: string): void {
-    if (this.state.doing === 'drawing') {
-      const feature = this.tool.getSnapshotFeature(id);
-      if (!feature) return;
-      const geometry = roundGeometry(feature.geometry as PlanGeometry);
-      this.finishedAt = performance.now();
-      // The tool is in the middle of its own event: let it end before it is stopped.
-      queueMicrotask(() => {
-        this.stop();
-        this.events.onCommit(geometry);
-      });
-    } else if (this.state.doing === 'editing') {
-      this.events.onCommit(this.state.geometry);
+    if (this.inHand) {
+      this.inHand.commit();
+      this.aim.none();
+      return;
     }
-  }
-
-  private drawnFeature() {
-    return this.tool
-      .getSnapshot()
-      .find((f) => f.properties.mode === modeOf[this.typeDrawn()] && f.properties.currentlyDrawing);
-  }
-
-  private typeDrawn(): DrawnType {
-    return this.state.doing === 'nothing' ? 'Point' : this.state.type;
-  }
-
-  /** With the point that follows the pointer; null before the first one. */
-  private allPoints(): Position[] | null {
-    const feature = this.drawnFeature();
-    if (!feature) return null;
-    const { geometry } = feature;
-    if (geometry.type === 'Polygon') return geometry.coordinates[0] as Position[];
-    if (geometry.type === 'LineString') return geometry.coordinates as Position[];
-    return null;
-  }
-
-  /** Without the point that follows the pointer; a line does not count its points. */
-  private placedPoints(): Position[] {
-    const points = this.allPoints() ?? [];
-    const count = this.drawnFeature()?.properties.committedCoordinateCount;
-    return points.slice(0, typeof count === 'number' ? count : points.length - 1);
-  }
-
-  private erase(): boolean {
-    return this.state.doing === 'drawing' ? this.dropLastPoint() : this.deleteChosenCorner();
-  }
-
-  private choose(index: number): void {
-    if (this.state.doing !== 'editing' || this.state.chosen === index) return;
-    this.state.chosen = index;
-    this.dropCorner.remove();
-    this.restyle();
-    const spare = corners(this.state.geometry).length > fewestCorners(this.state.type);
-    if (index >= 0 && spare) {
-      this.dropCorner.setLngLat(corners(this.state.geometry)[index]).addTo(this.map);
+    if (!this.sketch) return;
+    const feature = this.drawing.tool.getSnapshotFeature(id);
+    if (!feature) return;
+    let geometry = roundGeometry(feature.geometry as PlanGeometry);
+    if (geometry.type === 'Point') {
+      const at = this.aim.at(geometry.coordinates, undefined);
+      geometry = roundGeometry({ type: 'Point', coordinates: at });
     }
-  }
-
-  private placeGrip(): void {
-    if (this.state.doing === 'editing' && this.state.type !== 'Point') {
-      this.grip.show(this.state.geometry);
-    }
-  }
-
-  private carriedTo(geometry: PlanGeometry): void {
-    if (this.state.doing !== 'editing') return;
-    this.tool.updateFeatureGeometry(toolId, mutable(geometry));
-    this.state.geometry = geometry;
-    this.events.onDraft(geometry);
+    this.finishedAt = performance.now();
+    // The tool is in the middle of its own event: let it end before it is stopped.
+    queueMicrotask(() => {
+      this.stop();
+      this.events.onCommit(geometry);
+    });
   }
 }
 
 const sameTapMilliseconds = 350;
-
-/** The tool knows the shape in hand by one name of its own. */
-const toolId = 'in-hand';
-
-/** The tool's types ask for arrays it may write to; it gets a copy. */
-function mutable(geometry: PlanGeometry): Parameters<TerraDraw['updateFeatureGeometry']>[1] {
-  return structuredClone(geometry) as Parameters<TerraDraw['updateFeatureGeometry']>[1];
-}
+/** The map goes faster under the arrows than a corner does. */
+const mapSteps = 5;

@@ -6,6 +6,7 @@ import {
   TerraDrawPolygonMode,
   TerraDrawSelectMode,
   type GeoJSONStoreFeatures,
+  type SnapToCustom,
 } from 'terra-draw';
 import { TerraDrawMapLibreGLAdapter } from 'terra-draw-maplibre-gl-adapter';
 import type { Map as MapLibreMap } from 'maplibre-gl';
@@ -24,10 +25,27 @@ export interface DrawingTool {
   readonly tool: TerraDraw;
   /** Draws the handles anew, after another corner was chosen. */
   restyle(): void;
+  /** A press at a place, as if the pointer had been there. */
+  press(type: DrawnType, at: PressPlace): void;
 }
 
-/** Set up once a map; `chosen` tells which corner of the edited shape is chosen, -1 for none. */
-export function createDrawingTool(map: MapLibreMap, chosen: () => number): DrawingTool {
+export interface PressPlace {
+  readonly lng: number;
+  readonly lat: number;
+  /** On the map, CSS pixels: near the first or last corner it ends the drawing. */
+  readonly x: number;
+  readonly y: number;
+}
+
+/**
+ * Set up once a map; `chosen` tells which corner of the edited shape is chosen, -1 for none, and
+ * `snap` where a place of the pointer is caught, undefined for nowhere.
+ */
+export function createDrawingTool(
+  map: MapLibreMap,
+  chosen: () => number,
+  snap: SnapToCustom,
+): DrawingTool {
   const accent = flag as `#${string}`;
   const light = paper as `#${string}`;
   const isChosen = (feature: GeoJSONStoreFeatures): boolean =>
@@ -66,11 +84,45 @@ export function createDrawingTool(map: MapLibreMap, chosen: () => number): Drawi
     midPointOutlineColor: light,
     midPointOutlineWidth: 2,
   };
+  const snapping = { toCustom: snap };
+  const caught = {
+    snappingPointColor: light,
+    snappingPointWidth: 6,
+    snappingPointOutlineColor: accent,
+    snappingPointOutlineWidth: 2.5,
+  };
   const shape = {
     feature: {
       draggable: false,
-      coordinates: { draggable: true, midpoints: { draggable: true }, deletable: false },
+      coordinates: {
+        draggable: true,
+        midpoints: { draggable: true },
+        deletable: false,
+        snappable: snapping,
+      },
     },
+  };
+  const modes = {
+    Point: new TerraDrawPointMode({ styles: { pointColor: accent, pointWidth: 6 } }),
+    LineString: new TerraDrawLineStringMode({
+      pointerDistance: grabPixels,
+      keyEvents: null,
+      showCoordinatePoints: true,
+      snapping,
+      styles: {
+        ...outlineOfLine(outline),
+        ...caught,
+        lineStringColor: accent,
+        lineStringWidth: 2.2,
+      },
+    }),
+    Polygon: new TerraDrawPolygonMode({
+      pointerDistance: grabPixels,
+      keyEvents: null,
+      showCoordinatePoints: true,
+      snapping,
+      styles: { ...outline, ...caught },
+    }),
   };
   let made = 0;
   const tool = new TerraDraw({
@@ -86,19 +138,7 @@ export function createDrawingTool(map: MapLibreMap, chosen: () => number): Drawi
     }),
     // Keys are handled by `drawing.ts` for the whole page, not only while the canvas has the focus.
     modes: [
-      new TerraDrawPointMode({ styles: { pointColor: accent, pointWidth: 6 } }),
-      new TerraDrawLineStringMode({
-        pointerDistance: grabPixels,
-        keyEvents: null,
-        showCoordinatePoints: true,
-        styles: { ...outlineOfLine(outline), lineStringColor: accent, lineStringWidth: 2.2 },
-      }),
-      new TerraDrawPolygonMode({
-        pointerDistance: grabPixels,
-        keyEvents: null,
-        showCoordinatePoints: true,
-        styles: outline,
-      }),
+      ...Object.values(modes),
       new TerraDrawSelectMode({
         pointerDistance: grabPixels,
         keyEvents: null,
@@ -115,6 +155,20 @@ export function createDrawingTool(map: MapLibreMap, chosen: () => number): Drawi
     tool,
     restyle: () =>
       tool.updateModeOptions<typeof TerraDrawSelectMode>('select', { styles: { ...handles } }),
+    press(type, { lng, lat, x, y }) {
+      const pressed = () => ({
+        lng,
+        lat,
+        containerX: x,
+        containerY: y,
+        button: 'left' as const,
+        heldKeys: [],
+        isContextMenu: false,
+      });
+      // A point takes no notice of moves; the others follow the pointer before they are pressed.
+      if (type !== 'Point') modes[type].onMouseMove(pressed());
+      modes[type].onClick(pressed());
+    },
   };
 }
 

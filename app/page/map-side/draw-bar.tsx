@@ -1,6 +1,5 @@
 import type { ReactElement } from 'react';
 import type { PlanFeature } from '../../../geo/plan/feature.ts';
-import type { DrawnKind } from '../../words/kind-words.ts';
 import { useSession } from '../../store/use-session.ts';
 import {
   areaQuantity,
@@ -9,14 +8,18 @@ import {
   lengthQuantity,
   slopeQuantity,
 } from '../../words/format.ts';
-import { drawWords, kindWords } from '../../words/kind-words.ts';
+import { toolFor } from '../../words/draw-tools.ts';
+import { featureSize, sizeQuantity } from '../../words/feature-size.ts';
+import { kindWords } from '../../words/kind-words.ts';
 import { ActionButton } from '../action-button.tsx';
 import { Figure } from '../quantity.tsx';
 import { errorOf } from '../worksheet/section-states.ts';
+import { HandTools, LegNumbers } from './hand-tools.tsx';
 
 /** While a shape is in hand: what to do, its numbers as they are now, and the two ways out. */
 export function DrawBar(): ReactElement | null {
   const drawing = useSession((state) => state.drawing);
+  const drawingAs = useSession((state) => state.drawingAs);
   const edited = useSession((state) =>
     state.editingId === null ? undefined : state.features[state.editingId],
   );
@@ -24,8 +27,10 @@ export function DrawBar(): ReactElement | null {
   const kind = drawing ?? edited?.kind;
   if (!kind) return null;
   const how = drawing
-    ? (drawWords[drawing as DrawnKind]?.how ?? 'Tap its points, then Finish.')
-    : 'Drag a corner to move it; drag a middle to add one.';
+    ? toolFor(drawing, drawingAs ?? undefined).how
+    : edited?.geometry.type === 'Point'
+      ? 'Drag it, or move it with the arrow keys.'
+      : 'Drag a corner to move it; drag a middle to add one.';
   const shown = draft ?? edited;
   return (
     <section className="draw-bar" aria-label={`Drawing: ${kindWords[kind].one}`}>
@@ -34,18 +39,40 @@ export function DrawBar(): ReactElement | null {
         <span className="aside narrow">{how}</span>
       </p>
       <p className="narrow draw-numbers" aria-live="off">
-        {shown ? <LiveNumbers feature={shown} /> : <span className="aside">no points yet</span>}
+        {shown && <LiveNumbers feature={shown} />}
+        <LegNumbers />
+        {drawing && <PlacedCount />}
       </p>
       <div className="tools">
         <ActionButton name="finish" look="lead" />
-        {drawing && drawing !== 'stand' && <ActionButton name="undo">Last point back</ActionButton>}
+        {drawing && drawingAs !== 'Point' && (
+          <ActionButton name="undo">Last point back</ActionButton>
+        )}
+        {edited && edited.geometry.type !== 'Point' && (
+          <>
+            <ActionButton name="next-corner" />
+            <ActionButton name="add-corner" />
+          </>
+        )}
         <ActionButton name="cancel" />
       </div>
+      <HandTools />
     </section>
   );
 }
 
-function LiveNumbers({ feature }: { readonly feature: PlanFeature }): ReactElement {
+function PlacedCount(): ReactElement | null {
+  const placed = useSession((state) => state.placed);
+  const isPoint = useSession((state) => state.drawingAs === 'Point');
+  if (isPoint) return null;
+  return (
+    <span className="aside" data-testid="placed">
+      {placed === 0 ? 'no points yet' : `${placed} ${placed === 1 ? 'point' : 'points'}`}
+    </span>
+  );
+}
+
+function LiveNumbers({ feature }: { readonly feature: PlanFeature }): ReactElement | null {
   const answers = useSession((state) => state.answers[feature.id]);
   const units = useSession((state) => state.settings.units);
   const error = useSession(errorOf);
@@ -89,5 +116,13 @@ function LiveNumbers({ feature }: { readonly feature: PlanFeature }): ReactEleme
       </span>
     );
   }
-  return <span className="aside">…</span>;
+  const size = featureSize(answers);
+  if (!size || size.value === null) return null;
+  return (
+    <span>
+      {size.measure === 'elevation' && 'ground at '}
+      <Figure of={sizeQuantity(size, error, units)} />
+      {size.measure === 'length' && ' long'}
+    </span>
+  );
 }

@@ -1,13 +1,14 @@
 import { useState, type ReactElement } from 'react';
 import { useShallow } from 'zustand/react/shallow';
-import { actionNamed, isShaping, photoSeen, viewNames } from '../../actions/registry.ts';
+import { actionNamed, photoSeen, viewNames } from '../../actions/registry.ts';
 import type { MapView } from '../../store/session.ts';
 import { useSession } from '../../store/use-session.ts';
-import { drawnKinds, drawWords, kindWords } from '../../words/kind-words.ts';
 import { ActionButton } from '../action-button.tsx';
 import { LayersButton } from '../imagery/layers-button.tsx';
 import { useServices } from '../services.ts';
+import { DrawMenu } from './draw-menu.tsx';
 import { MenuButton } from './menu-button.tsx';
+import { MoreMenu } from './more-menu.tsx';
 
 /** What lies under the linework, what to draw, and back to the whole site. */
 export function MapTools(): ReactElement {
@@ -21,6 +22,7 @@ export function MapTools(): ReactElement {
         Fit to site
       </ActionButton>
       <ActionButton name="palette" look="lifted" />
+      <MoreMenu />
       <PhotoBlend />
     </div>
   );
@@ -56,24 +58,6 @@ function BaseMenu(): ReactElement {
         checked: base === name,
         disabled: !enabled.includes(name),
         pick: () => services.setView({ base: name }),
-      }))}
-    />
-  );
-}
-
-function DrawMenu(): ReactElement {
-  const shaping = useSession(isShaping);
-  const services = useServices();
-  return (
-    <MenuButton
-      label="Draw"
-      name="Draw"
-      disabled={shaping}
-      className="draw-menu"
-      items={drawnKinds.map((kind) => ({
-        words: kindWords[kind].one,
-        why: drawWords[kind].why,
-        pick: () => services.startDrawing(kind),
       }))}
     />
   );

@@ -1,9 +1,23 @@
-import { useEffect, useId, useRef, useState, type KeyboardEvent, type ReactElement } from 'react';
+import {
+  useEffect,
+  useId,
+  useRef,
+  useState,
+  type KeyboardEvent,
+  type ReactElement,
+  type ReactNode,
+} from 'react';
 
 export interface MenuItem {
   readonly words: string;
   /** A second, lighter line. */
   readonly why?: string;
+  /** Items of one group that follow each other stand under its name. */
+  readonly group?: string;
+  /** Told where the pointer rests on it. */
+  readonly title?: string;
+  /** Its shortcut, as written. */
+  readonly key?: string;
   /** Given for one of several that exclude each other. */
   readonly checked?: boolean;
   readonly disabled?: boolean;
@@ -76,26 +90,68 @@ export function MenuButton({
       </button>
       {open && (
         <div className="menu-list" id={id} role="menu" aria-label={name} onKeyDown={walk}>
-          {items.map((item) => (
-            <button
-              key={item.words}
-              type="button"
-              role={item.checked === undefined ? 'menuitem' : 'menuitemradio'}
-              aria-checked={item.checked}
-              disabled={item.disabled}
-              onClick={() => {
-                leave();
-                item.pick();
-              }}
-            >
-              <b>{item.words}</b>
-              {item.why && <span className="aside narrow">{item.why}</span>}
-            </button>
+          {grouped(items).map(([group, members]) => (
+            <Group key={group ?? ''} name={group}>
+              {members.map((item) => (
+                <button
+                  key={item.words}
+                  type="button"
+                  role={item.checked === undefined ? 'menuitem' : 'menuitemradio'}
+                  aria-checked={item.checked}
+                  aria-keyshortcuts={item.key}
+                  disabled={item.disabled}
+                  title={item.title}
+                  onClick={() => {
+                    leave();
+                    item.pick();
+                  }}
+                >
+                  <b>{item.words}</b>
+                  {item.why && <span className="aside narrow">{item.why}</span>}
+                  {item.key && (
+                    <kbd className="aside" aria-hidden="true">
+                      {item.key}
+                    </kbd>
+                  )}
+                </button>
+              ))}
+            </Group>
           ))}
         </div>
       )}
     </div>
   );
+}
+
+function Group({
+  name,
+  children,
+}: {
+  readonly name: string | undefined;
+  readonly children: ReactNode;
+}): ReactElement {
+  if (name === undefined) return <>{children}</>;
+  return (
+    <div className="menu-group" role="group" aria-label={name}>
+      <span className="menu-head narrow" aria-hidden="true">
+        {name}
+      </span>
+      {children}
+    </div>
+  );
+}
+
+/** Runs of items of the same group, in their order. */
+function grouped(
+  items: readonly MenuItem[],
+): readonly (readonly [string | undefined, readonly MenuItem[]])[] {
+  const runs: [string | undefined, MenuItem[]][] = [];
+  for (const item of items) {
+    const last = runs[runs.length - 1];
+    if (last && last[0] === item.group) last[1].push(item);
+    else runs.push([item.group, [item]]);
+  }
+  return runs;
 }
 
 function entries(root: HTMLElement | null): HTMLButtonElement[] {

@@ -2,11 +2,12 @@ import { useMemo, type ReactElement } from 'react';
 import { useShallow } from 'zustand/react/shallow';
 import { useSession } from '../../store/use-session.ts';
 import { elevationQuantity, lengthQuantity, station } from '../../words/format.ts';
-import { drawWords } from '../../words/kind-words.ts';
+import { toolFor } from '../../words/draw-tools.ts';
 import { ActionButton } from '../action-button.tsx';
 import { Figure } from '../quantity.tsx';
 import { useServices } from '../services.ts';
 import { CautionLines } from './caution-lines.tsx';
+import { DrawTools } from './draw-tools.tsx';
 import { Findings } from './findings.tsx';
 import { Later } from './later.tsx';
 import { Section } from './section.tsx';
@@ -18,6 +19,7 @@ export function DebrisSection(): ReactElement {
     <Section name="debris">
       <DebrisFindings />
       <Berms />
+      <DrawTools group="debris" />
       <Later name="debris" />
       <CautionLines names={['berm', 'dig']} />
     </Section>
@@ -41,7 +43,7 @@ function Berms(): ReactElement {
     return (
       <div className="teach">
         <p>
-          <b>Draw a berm line.</b> {drawWords.berm.why}
+          <b>Draw a berm line.</b> {toolFor('berm').why}
         </p>
         <ActionButton name="draw-berm" look="lead">
           Draw berm
@@ -88,9 +90,6 @@ function Berms(): ReactElement {
           })}
         </tbody>
       </table>
-      <div className="tools">
-        <ActionButton name="draw-berm">Draw berm</ActionButton>
-      </div>
     </>
   );
 }

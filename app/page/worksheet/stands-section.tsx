@@ -2,11 +2,12 @@ import { useMemo, type ReactElement } from 'react';
 import { useShallow } from 'zustand/react/shallow';
 import { useSession } from '../../store/use-session.ts';
 import { bearing, elevationQuantity } from '../../words/format.ts';
-import { drawWords } from '../../words/kind-words.ts';
+import { toolFor } from '../../words/draw-tools.ts';
 import { ActionButton } from '../action-button.tsx';
 import { Figure } from '../quantity.tsx';
 import { useServices } from '../services.ts';
 import { CautionLines } from './caution-lines.tsx';
+import { DrawTools } from './draw-tools.tsx';
 import { Findings } from './findings.tsx';
 import { Later } from './later.tsx';
 import { Section } from './section.tsx';
@@ -18,6 +19,7 @@ export function StandsSection(): ReactElement {
     <Section name="stands">
       <StandFindings />
       <Stands />
+      <DrawTools group="stands" />
       <Later name="stands" />
       <CautionLines names={['stand', 'overhead']} />
     </Section>
@@ -41,7 +43,7 @@ function Stands(): ReactElement {
     return (
       <div className="teach">
         <p>
-          <b>Set a stand.</b> {drawWords.stand.why}
+          <b>Set a stand.</b> {toolFor('stand').why}
         </p>
         <ActionButton name="draw-stand" look="lead">
           Draw stand
@@ -89,9 +91,6 @@ function Stands(): ReactElement {
           })}
         </tbody>
       </table>
-      <div className="tools">
-        <ActionButton name="draw-stand">Draw stand</ActionButton>
-      </div>
     </>
   );
 }

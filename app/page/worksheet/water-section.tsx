@@ -5,6 +5,7 @@ import { areaQuantity, depthQuantity, spoken, volumeQuantity } from '../../words
 import { Figure } from '../quantity.tsx';
 import { useServices } from '../services.ts';
 import { CautionLines } from './caution-lines.tsx';
+import { DrawTools } from './draw-tools.tsx';
 import { Findings } from './findings.tsx';
 import { HowWorkedOut } from '../how-worked-out.tsx';
 import { Later } from './later.tsx';
@@ -17,6 +18,7 @@ export function WaterSection(): ReactElement {
     <Section name="water">
       <WaterFindings />
       <LowSpots />
+      <DrawTools group="water" />
       <Later name="water" />
       <CautionLines names={['wetland']} />
     </Section>

@@ -1,0 +1,103 @@
+import type { LowSpot } from '../../geo/answers/answers.ts';
+import { wholeOrder } from '../../geo/plan/imagery.ts';
+import type { MapController } from '../../layers/map-controller.ts';
+import type { Bounds } from '../../layers/raster-layers.ts';
+import type { TileKind } from '../../layers/tiles/tile-kind.ts';
+import { previewMarks } from '../store/bring-in.ts';
+import { session, type Session } from '../store/session.ts';
+import { depthQuantity, spoken } from '../words/format.ts';
+import { isPlanChanged, planViewOf } from './plan-view.ts';
+
+/** Tells the map what the session shows, now and at every change. */
+export function showSession(
+  map: MapController,
+  versions: ReadonlyMap<TileKind, string>,
+): () => void {
+  let last: Session | null = null;
+  const show = (state: Session) => {
+    const was = last;
+    last = state;
+    if (isPlanChanged(was, state)) map.setPlan(planViewOf(state));
+    if (was?.view !== state.view) map.setBase(state.view);
+    if (was?.snapping !== state.snapping) map.setSnapping(state.snapping);
+    if (was?.cross !== state.cross) map.setCross(state.cross);
+    const frame = frameOf(state);
+    if (!was || frameOf(was) !== frame) map.setFrame(frame);
+    const { imagery, layerOrder } = state.settings;
+    const { imagery: wasImagery, layerOrder: wasOrder } = was?.settings ?? {};
+    if (
+      wasImagery !== imagery ||
+      wasOrder !== layerOrder ||
+      was?.imageryDraft !== state.imageryDraft ||
+      was?.imageryRounds !== state.imageryRounds
+    ) {
+      const layers = state.imageryDraft ?? imagery;
+      const order = wholeOrder(layerOrder, layers);
+      map.setImagery({ layers, order, rounds: state.imageryRounds });
+    }
+    if (was?.bringing !== state.bringing) {
+      map.setPreview(state.bringing && previewMarks(state.bringing));
+    }
+    if (was?.sectionPlace !== state.sectionPlace) map.setSectionMarker(state.sectionPlace);
+    if (was?.site.lowSpots !== state.site.lowSpots) map.setLowSpots(lowSpotShapes(state));
+    if (was && was.editingId !== null && was.features !== state.features) keepInHand(map, state);
+    if (
+      was?.settings.groundId !== state.settings.groundId ||
+      was.settings.photoId !== state.settings.photoId
+    ) {
+      showRasters(map, state, versions, [...versions.keys()]);
+      const ground = state.grounds[state.settings.groundId];
+      if (ground && was && was.settings.groundId !== state.settings.groundId) {
+        map.fitTo(ground.bounds, { animate: false });
+      }
+    }
+  };
+  show(session.getState());
+  return session.subscribe(show);
+}
+
+/** The frame of the ground in use, in which shapes are made. */
+function frameOf({ grounds, settings }: Session) {
+  return grounds[settings.groundId]?.place.frame ?? null;
+}
+
+/** After an undo the drawing tool takes the shape that the plan has now. */
+function keepInHand(map: MapController, { editingId, features, draft }: Session): void {
+  if (editingId === null || draft) return;
+  const feature = features[editingId];
+  if (feature) map.startEditing(feature);
+  else {
+    map.stopDrawing();
+    session.setState({ editingId: null });
+  }
+}
+
+export function showRasters(
+  map: MapController,
+  { grounds, photos, settings }: Session,
+  versions: ReadonlyMap<TileKind, string>,
+  kinds: readonly TileKind[],
+): void {
+  const ground = grounds[settings.groundId];
+  const photo = photos[settings.photoId];
+  const groundBounds = ground?.bounds ?? null;
+  for (const kind of kinds) {
+    const bounds: Bounds | null = kind === 'photo' ? (photo?.bounds ?? null) : groundBounds;
+    const version = versions.get(kind);
+    map.setRaster(kind, bounds && version ? { version, bounds } : null);
+  }
+}
+
+function lowSpotShapes({ site, settings }: Session) {
+  const answer = site.lowSpots?.value;
+  if (!answer) return [];
+  const error = site.ground?.value.survey.verticalErrorMeters ?? null;
+  return answer.lowSpots.map((spot: LowSpot) => ({
+    id: spot.id,
+    polygons: answer.outlines[spot.id] ?? [],
+    maxDepthMeters: spot.maxDepthMeters,
+    hoursStanding: 0,
+    labelAt: spot.deepestAt,
+    label: `${spot.id} ${spoken(depthQuantity(spot.maxDepthMeters, error, settings.units))}`,
+  }));
+}
