@@ -2,6 +2,7 @@ import { createRoot } from 'react-dom/client';
 import { Page } from './page/page.tsx';
 import type { Services } from './page/services.ts';
 import { browserMemory, CurrentProject } from './services/current-project.ts';
+import { bringInService } from './services/bring-in-service.ts';
 import { startDemo } from './services/demo.ts';
 import { handsServices } from './services/hands-service.ts';
 import { imageryServices } from './services/imagery-service.ts';
@@ -40,13 +41,28 @@ async function start(): Promise<void> {
     fitToSite: () => map.services.fitToSite(),
   });
   const { openCopy, startWith } = projects;
+  const drawings = bringInService({
+    plan: project,
+    door,
+    openFiles: (files) => opening.openFiles(files),
+    startWith,
+    fitTo: map.fitTo,
+  });
+  const opening = openingServices({
+    plan: project,
+    door,
+    openCopy,
+    drawings: drawings.reading,
+    startWith,
+  });
   const services: Services = {
     ...map.services,
     ...planServices(project, door),
     ...selectionServices(project),
     ...shapeServices(project, door, map.drawShape),
     ...deskServices(map.drawShape),
-    ...openingServices({ plan: project, door, openCopy, startWith }),
+    ...opening,
+    ...drawings.services,
     ...imageryServices(project, imagery),
     ...projects.services,
     ...handsServices(),

@@ -18,6 +18,7 @@ import { lowSpotFeatures, lowSpotSource, type LowSpotShape } from './plan/low-sp
 import { serveImages } from './plan/serve-images.ts';
 import { PlanSource } from './plan/plan-source.ts';
 import { splitPlan, type PlanView } from './plan/split-plan.ts';
+import { previewAt, previewFeatures, previewSource, type PreviewShape } from './preview-layers.ts';
 import type { Bounds } from './raster-layers.ts';
 import { sectionMarkerFeatures, sectionMarkerSource } from './section-marker.ts';
 import { contourInterval } from '../geo/raster/contour-interval.ts';
@@ -37,6 +38,8 @@ export interface MapEvents {
   onCommit(geometry: PlanGeometry): void;
   /** Drawing was given up or editing was left with Escape. */
   onCancelDrawing(): void;
+  /** A tap while a preview is shown: on one of its shapes, or on nothing. */
+  onPickPreview?(index: number | null): void;
   /** After the map has come to rest. */
   onCamera?(camera: Camera): void;
   /** True when nothing is left to load or paint, false when that begins anew. */
@@ -72,6 +75,8 @@ export interface MapController {
   setImagery(view: ImageryView): void;
   /** A mark on the line of the section that is open; null takes it off. */
   setSectionMarker(place: readonly [number, number] | null): void;
+  /** A drawing that is not in the plan yet; while there is one, taps are about it. */
+  setPreview(shapes: readonly PreviewShape[] | null): void;
   /** Parts of the map that panels lie over: fitting and the furniture keep clear of them. */
   setInsets(insets: Insets): void;
   /** Moves only where a part of it is out of sight or under a panel; never closer. */
@@ -141,6 +146,7 @@ export function createMap(
   let underlay: Underlay | null = null;
   let sources: { committed: PlanSource; editing: PlanSource } | null = null;
   let locked = false;
+  let hasPreview = false;
   let latest: PlanView | null = null;
 
   const ready = new Promise<void>((resolve) => {
@@ -206,7 +212,8 @@ export function createMap(
   map.on('mouseout', () => frames.add('pointer', () => events.onPointer(null)));
   map.on('click', (event) => {
     if (locked || !drawing || drawing.tapped(event)) return;
-    events.onSelect(featureAt(map, event.point), event.originalEvent.shiftKey);
+    if (hasPreview) events.onPickPreview?.(previewAt(map, event.point));
+    else events.onSelect(featureAt(map, event.point), event.originalEvent.shiftKey);
   });
   scale();
 
@@ -237,6 +244,15 @@ export function createMap(
         whenReady(() => {
           const source = map.getSource<GeoJSONSource>(sectionMarkerSource);
           void source?.setData(sectionMarkerFeatures(place));
+        }),
+      );
+    },
+    setPreview(shapes) {
+      hasPreview = shapes !== null;
+      frames.add(previewSource, () =>
+        whenReady(() => {
+          const source = map.getSource<GeoJSONSource>(previewSource);
+          void source?.setData(previewFeatures(shapes ?? []));
         }),
       );
     },

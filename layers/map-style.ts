@@ -3,6 +3,7 @@ import { contourLabelLayer, contourLabelSource } from './contours/contour-label-
 import { paper } from './palette.ts';
 import { lowSpotLabelLayer, lowSpotLayers, lowSpotSource } from './plan/low-spot-layers.ts';
 import { markLayers } from './plan/mark-layers.ts';
+import { previewLayers, previewSource } from './preview-layers.ts';
 import { sectionMarkerLayer, sectionMarkerSource } from './section-marker.ts';
 
 /** Sources of linework: what is committed, and the one feature in hand. */
@@ -42,6 +43,7 @@ export function mapStyle(): StyleSpecification {
     ...plan.names,
     ...editing.text,
     ...editing.names,
+    ...previewLayers,
     sectionMarkerLayer,
   ];
   return {
@@ -49,6 +51,7 @@ export function mapStyle(): StyleSpecification {
     sources: {
       [planSource]: vector,
       [editingSource]: vector,
+      [previewSource]: { type: 'geojson', data: empty, maxzoom: 20, tolerance: 0.1 },
       [sectionMarkerSource]: { type: 'geojson', data: empty, maxzoom: 22 },
       [contourLabelSource]: { type: 'geojson', data: empty, maxzoom: 22 },
       [lowSpotSource]: { type: 'geojson', data: empty, maxzoom: 20, tolerance: 0.1 },

@@ -207,6 +207,14 @@ const saveCopy: Action = {
   perform: (services) => services.saveCopy(),
 };
 
+const bringInDrawings: Action = {
+  name: 'bring-in',
+  label: 'Bring in drawings…',
+  keys: [],
+  enabled: (state) => !isShaping(state) && state.opening === null && state.bringing === null,
+  perform: (services) => services.pickDrawings(),
+};
+
 const fit: Action = {
   name: 'fit',
   label: 'Fit to site',
@@ -262,6 +270,7 @@ export const actions: readonly Action[] = [
   fit,
   projects,
   saveCopy,
+  bringInDrawings,
   ...drawActions,
   ...viewActions,
   palette,

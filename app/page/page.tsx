@@ -21,6 +21,8 @@ import { PanelTabs, type Panel } from './panel-tabs.tsx';
 import { SectionPanel } from './section/section-panel.tsx';
 import { WhatItIs } from './selected/what-it-is.tsx';
 import { ProjectsDialog } from './projects/projects-dialog.tsx';
+import { BringInPanel } from './import/bring-in-panel.tsx';
+import { useSession } from '../store/use-session.ts';
 import { ServicesContext, type Services } from './services.ts';
 import { Worksheet } from './worksheet/worksheet.tsx';
 import './tokens.css';
@@ -28,6 +30,7 @@ import './page.css';
 import './worksheet.css';
 import './map-side.css';
 import './projects/projects.css';
+import './import/import.css';
 import './phone.css';
 
 /** The sheet: worksheet at the left, the plan, the conditions over its lower edge. */
@@ -42,11 +45,12 @@ export function Page({ services }: { readonly services: Services }): ReactElemen
 function Sheet({ services }: { readonly services: Services }): ReactElement {
   useEffect(() => listenForKeys(() => session.getState(), services), [services]);
   const [panel, setPanel] = usePanel();
+  const isBringing = useSession((state) => state.bringing !== null);
   return (
     <ServicesContext value={services}>
       <div className="page" data-panel={panel}>
         <Head />
-        <aside className="margin slides" aria-label="Margin" data-covers="left">
+        <aside className="margin slides" aria-label="Margin" data-covers="left" inert={isBringing}>
           <ErrorBoundary name="The worksheet">
             <Worksheet />
           </ErrorBoundary>
@@ -83,6 +87,9 @@ function Sheet({ services }: { readonly services: Services }): ReactElement {
           </ErrorBoundary>
           <Opening />
         </main>
+        <ErrorBoundary name="Bringing in">
+          <BringInPanel />
+        </ErrorBoundary>
         <PanelTabs panel={panel} onPanel={setPanel} />
         <ProjectsDialog />
         <Palette />

@@ -6,9 +6,11 @@ import type { ImageryLayer } from '../../geo/plan/imagery.ts';
 import type { SettingKey, Settings } from '../../geo/plan/settings.ts';
 import type { GroundRecord } from '../../geo/raster/ground-record.ts';
 import type { ShapeWish } from '../services/shape-service.ts';
+import type { WalkChoices } from '../../geo/formats/vector/bring-in.ts';
+import type { VectorChoices } from '../../geo/formats/vector/vector-types.ts';
 import type { MapView, SectionName } from '../store/session.ts';
 import type { TrialSize } from '../store/shape-state.ts';
-import type { GroundChoices } from '../workers/messages.ts';
+import type { DrawingFormat, GroundChoices } from '../workers/messages.ts';
 
 /**
  * Everything the page can ask for. The page reads the session store and calls these; what they do
@@ -35,11 +37,27 @@ export interface Services {
   openFiles(files: readonly File[]): void;
   openAddress(url: string): void;
   /** Adds to what was already answered, and reads on. */
-  answerQuestion(choices: GroundChoices): void;
+  answerQuestion(choices: GroundChoices | VectorChoices): void;
   /** Coordinate systems whose name or code holds the text, best first; at most a dozen. */
   findCrs(text: string): Promise<readonly CrsChoice[]>;
   /** Leaves the question or the refusal in front of the map; nothing is kept of that file. */
   leaveOpening(): void;
+  /** The browser's file dialog for drawings; what is picked comes as if it were dropped. */
+  pickDrawings(): void;
+  /** Of the drawing that is looked over: takes these of it, or leaves them. */
+  takeItems(which: readonly number[], taken: boolean): void;
+  setItemKind(which: readonly number[], kind: Kind): void;
+  /** How a walked track is cleaned; null leaves it as it was walked. */
+  setItemClean(index: number, clean: WalkChoices | null): void;
+  /** Names of a group from one of its columns; '' gives the drawing's own back. */
+  nameItemsFrom(group: number, column: string): void;
+  /** Reads the drawing anew with columns that look like a person's, or without. */
+  keepPersonal(keep: boolean): void;
+  /** What was taken comes into the plan, as one step. */
+  bringIn(): void;
+  leaveBringIn(): void;
+  /** All that is drawn as one file, into the browser's downloads. */
+  saveDrawings(format: DrawingFormat, forOldReceivers: boolean): void;
   startDemo(): void;
   /** Date, clearing state and error of a ground that is already open. */
   describeGround(id: string, facts: GroundFacts): void;

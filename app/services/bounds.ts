@@ -1,4 +1,4 @@
-import type { Position } from '../../geo/plan/feature.ts';
+import type { PlanFeature, Position } from '../../geo/plan/feature.ts';
 import type { Bounds } from '../../layers/raster-layers.ts';
 import type { Session } from '../store/session.ts';
 
@@ -12,6 +12,11 @@ export function siteBounds(
   const ground = state.grounds[state.settings.groundId];
   if (ground) return ground.bounds;
   return boundsOf(features.flatMap((f) => positionsOf(f.geometry)));
+}
+
+/** What features span; null for none. */
+export function boundsOfFeatures(features: readonly PlanFeature[]): Bounds | null {
+  return boundsOf(features.flatMap((feature) => positionsOf(feature.geometry)));
 }
 
 /** True where two bounds share ground. */

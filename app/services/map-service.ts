@@ -9,6 +9,7 @@ import type { TileKind } from '../../layers/tiles/tile-kind.ts';
 import type { MapInsets, Services } from '../page/services.ts';
 import { commitDraft, setDraft } from '../store/draft.ts';
 import type { HelperDrawing } from '../store/shape-state.ts';
+import { previewMarks, tapItem } from '../store/bring-in.ts';
 import { selectOnly, toggleSelected } from '../store/selection.ts';
 import { session, type Session } from '../store/session.ts';
 import type { Door } from '../workers/door.ts';
@@ -42,6 +43,7 @@ export interface MapService {
   readonly services: MapServices;
   /** Has a shape drawn that is no feature; null where it was given up. */
   drawShape(helper: HelperDrawing): Promise<PlanGeometry | null>;
+  fitTo(bounds: Bounds): void;
   /** New tiles of these kinds are to be had. */
   tilesChanged(kinds: readonly TileKind[], version: string): void;
 }
@@ -117,6 +119,11 @@ export function mapService(
       if (helperDone(null)) return;
       drawn = null;
       session.setState({ drawing: null, editingId: null, draft: null });
+    },
+    onPickPreview(index) {
+      const { bringing } = session.getState();
+      if (!bringing || index === null) return;
+      session.setState({ bringing: tapItem(bringing, index) });
     },
     // Where the map is, for whoever drives the page from outside (tests, a screen reader's script).
     onCamera({ center, zoom, metersPerPixel, contourIntervalMeters }) {
@@ -204,6 +211,7 @@ export function mapService(
         takeShape = resolve;
       });
     },
+    fitTo: (bounds) => map?.fitTo(bounds),
     tilesChanged(kinds, version) {
       for (const kind of kinds) versions.set(kind, version);
       if (map) showRasters(map, session.getState(), versions, kinds);
@@ -232,6 +240,9 @@ function showSession(map: MapController, versions: ReadonlyMap<TileKind, string>
       const layers = state.imageryDraft ?? imagery;
       const order = wholeOrder(layerOrder, layers);
       map.setImagery({ layers, order, rounds: state.imageryRounds });
+    }
+    if (was?.bringing !== state.bringing) {
+      map.setPreview(state.bringing && previewMarks(state.bringing));
     }
     if (was?.sectionPlace !== state.sectionPlace) map.setSectionMarker(state.sectionPlace);
     if (was?.site.lowSpots !== state.site.lowSpots) map.setLowSpots(lowSpotShapes(state));

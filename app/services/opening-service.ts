@@ -1,11 +1,13 @@
+import type { SortedFiles } from '../../geo/formats/sort-files.ts';
 import type { GroundRecord } from '../../geo/raster/ground-record.ts';
 import type { PlanChange } from '../document/plan-document.ts';
 import type { Services } from '../page/services.ts';
 import { session, type Notice, type Session } from '../store/session.ts';
-import { StoppedError, type Asked, type Door } from '../workers/door.ts';
+import type { Door } from '../workers/door.ts';
+import type { GroundOpening } from '../workers/messages.ts';
 import { boundsMeet, siteBounds } from './bounds.ts';
-import type { GroundChoices, GroundOpening } from '../workers/messages.ts';
 import type { PlanAtHand } from './current-project.ts';
+import { openingQueue, reading, type Reading } from './opening-queue.ts';
 
 type OpeningServices = Pick<
   Services,
@@ -19,22 +21,15 @@ type OpeningServices = Pick<
   | 'goOnWork'
 >;
 
-/** What is being opened: files or an address, and what the user has said of it so far. */
-interface Subject {
-  readonly name: string;
-  readonly ask: (
-    choices: GroundChoices,
-    onProgress: (share: number, doing: string) => void,
-  ) => Asked<GroundOpening>;
-}
-
 export interface OpeningTools {
   readonly plan: PlanAtHand;
   readonly door: Door;
   /** Opens a project file; false where it is none. */
   readonly openCopy: (file: File) => Promise<boolean>;
+  /** How drawings are read and taken. */
+  readonly drawings: (files: readonly File[], name: string) => Reading;
   /** A new project that begins with this, and why it is one. */
-  readonly startWith: (change: PlanChange, why: Notice) => void;
+  readonly startWith: (change: PlanChange, why: Notice) => Promise<void>;
 }
 
 /** Whether a ground is the user's own, elsewhere than the demo: the two do not belong together. */
@@ -48,69 +43,62 @@ const ownProject: Notice = {
   lines: ['The demo is still there, under Projects.'],
 };
 
-/** Opening projects, grounds and photos: reading, questions one after the other, into the plan. */
-export function openingServices({
-  plan,
-  door,
-  openCopy,
-  startWith,
-}: OpeningTools): OpeningServices {
-  let subject: Subject | null = null;
-  let choices: GroundChoices = {};
+/** Opening projects, grounds, photos and drawings: each file goes its own way. */
+export function openingServices(tools: OpeningTools): OpeningServices {
+  const { plan, door } = tools;
+  const queue = openingQueue(plan);
 
-  function begin(next: Subject): void {
-    subject = next;
-    choices = {};
-    void read();
-  }
-
-  async function read(): Promise<void> {
-    if (!subject) return;
-    const { name } = subject;
-    const { document } = plan;
-    const show = (share: number, doing: string) =>
-      session.setState({
-        opening: { state: 'reading', share, doing, name, stop: () => asked.stop() },
-      });
-    const asked = subject.ask(choices, show);
-    show(0, 'reading');
+  async function openFiles(files: readonly File[]): Promise<void> {
+    let sorted: SortedFiles;
     try {
-      const opening = await asked.answer;
-      // Another project has come onto the screen meanwhile.
-      if (plan.document !== document) return;
-      take(opening, name);
-    } catch (error) {
-      subject = null;
-      if (error instanceof StoppedError) return session.setState({ opening: null });
+      sorted = await door.ask('sortFiles', { files }).answer;
+    } catch {
+      // The reader says what is wrong with it.
+      sorted = { projects: [], drawings: [], grounds: files.map((_, i) => i) };
+    }
+    const of = (places: readonly number[]) => places.map((place) => files[place]!);
+    const [projects, grounds, drawings] = [
+      of(sorted.projects),
+      of(sorted.grounds),
+      of(sorted.drawings),
+    ];
+    if (projects.length > 1) {
       session.setState({
         opening: {
           state: 'refused',
-          name,
+          name: `${projects.length} projects`,
           problem: {
-            code: 'opening-failed',
-            what: error instanceof Error ? error.message : String(error),
-            wayOut: 'Reload the page and open it again. What you drew is saved.',
+            code: 'projects-several',
+            what: 'There are several projects among these files.',
+            wayOut: 'Open one project at a time.',
           },
         },
       });
+      return;
     }
+    // What else was dropped goes into the project that it came with.
+    if (projects.length === 1) await tools.openCopy(projects[0]!);
+    queue.begin([
+      ...(grounds.length > 0 ? [groundReading(grounds)] : []),
+      ...(drawings.length > 0 ? [tools.drawings(drawings, nameOf(drawings))] : []),
+    ]);
   }
 
-  function take(opening: GroundOpening, name: string): void {
-    if (opening.kind === 'ask') {
-      session.setState({ opening: { state: 'asking', opening, name } });
-      return;
-    }
-    subject = null;
-    if (opening.kind === 'refused') {
-      session.setState({ opening: { state: 'refused', problem: opening.problem, name } });
-      return;
-    }
-    session.setState({ opening: null });
+  function groundReading(files: readonly File[]): Reading {
+    return reading<GroundOpening>({
+      name: nameOf(files),
+      ask: (choices, tell) => door.ask('openFiles', { files, choices }, tell),
+      take: takeGround,
+    });
+  }
+
+  async function takeGround(
+    opening: Extract<GroundOpening, { kind: 'opened' | 'photo' }>,
+  ): Promise<void> {
     if (opening.kind === 'opened' && liesElsewhere(session.getState(), opening.ground)) {
       const { units } = session.getState().settings;
       const { id } = opening.ground;
-      startWith(
+      await tools.startWith(
         { grounds: { [id]: opening.ground }, settings: { groundId: id, units } },
         ownProject,
       );
@@ -131,25 +119,17 @@ export function openingServices({
   }
 
   return {
-    async openFiles(files) {
-      if (files.length === 1 && (await openCopy(files[0]!))) return;
-      const name = files.length === 1 ? files[0]!.name : `${files.length} files`;
-      begin({ name, ask: (said, tell) => door.ask('openFiles', { files, choices: said }, tell) });
-    },
-    openAddress(url) {
-      begin({
-        name: url,
-        ask: (said, tell) => door.ask('openAddress', { url, choices: said }, tell),
-      });
-    },
-    answerQuestion(said) {
-      choices = { ...choices, ...said };
-      void read();
-    },
-    leaveOpening() {
-      subject = null;
-      session.setState({ opening: null });
-    },
+    openFiles: (files) => void openFiles(files),
+    openAddress: (url) =>
+      queue.begin([
+        reading<GroundOpening>({
+          name: url,
+          ask: (choices, tell) => door.ask('openAddress', { url, choices }, tell),
+          take: takeGround,
+        }),
+      ]),
+    answerQuestion: (said) => queue.answer(said),
+    leaveOpening: () => queue.leave(),
     describeGround(id, facts) {
       const ground = session.getState().grounds[id];
       if (!ground) return;
@@ -168,4 +148,8 @@ export function openingServices({
       void door.ask('stopAnswers', { stop: false });
     },
   };
+}
+
+function nameOf(files: readonly File[]): string {
+  return files.length === 1 ? files[0]!.name : `${files.length} files`;
 }

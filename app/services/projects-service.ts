@@ -29,7 +29,7 @@ type ProjectServices = Pick<
 export interface ProjectsService {
   readonly services: ProjectServices;
   /** A new project that begins with this, and why it is one. */
-  startWith(change: PlanChange, why: Notice): void;
+  startWith(change: PlanChange, why: Notice): Promise<void>;
   /** Opens a project file; false where it is none. */
   openCopy(file: File): Promise<boolean>;
 }
@@ -147,10 +147,9 @@ export function projectsService(tools: ProjectTools): ProjectsService {
   void sweepProjects([project.id], project.document.rasterIds, host);
 
   return {
-    startWith(change, why) {
-      void goTo(randomId(), (document) => document.seed(change)).then(() =>
-        session.setState({ notice: why }),
-      );
+    async startWith(change, why) {
+      await goTo(randomId(), (document) => document.seed(change));
+      session.setState({ notice: why });
     },
     openCopy: copies.openCopy,
     services: {

@@ -10,7 +10,8 @@ import type { GroundRecord } from '../../geo/raster/ground-record.ts';
 import type { Problem } from '../../geo/result.ts';
 import type { PhotoRecord } from '../../geo/raster/photo-record.ts';
 import type { ProjectEntry } from '../document/project-list.ts';
-import type { GroundOpening, Probe } from '../workers/messages.ts';
+import type { DrawingOpening, GroundOpening, Probe } from '../workers/messages.ts';
+import type { BringIn } from './bring-in.ts';
 import { noCopy, type CopyState } from './copy-state.ts';
 import type { HelperDrawing, Trial } from './shape-state.ts';
 
@@ -95,6 +96,8 @@ export interface Session {
   readonly sectionPlace: readonly [number, number] | null;
   /** A ground being opened: progress, a question, or a refusal, in front of the map. */
   readonly opening: OpeningState | null;
+  /** A drawing that was read, before any of it is in the plan. */
+  readonly bringing: BringIn | null;
   /** The list of projects in front of the page; null while it is closed. */
   readonly projects: ProjectsState | null;
   /** What was done that the user should know of, until it is dismissed. */
@@ -164,7 +167,7 @@ export type OpeningState =
     }
   | {
       readonly state: 'asking';
-      readonly opening: Extract<GroundOpening, { kind: 'ask' }>;
+      readonly opening: Extract<GroundOpening | DrawingOpening, { kind: 'ask' }>;
       readonly name: string;
     }
   | { readonly state: 'refused'; readonly problem: Problem; readonly name: string };
@@ -213,6 +216,7 @@ export const session = createStore<Session>(() => ({
   sectionToggled: null,
   sectionPlace: null,
   opening: null,
+  bringing: null,
   projects: null,
   notice: null,
   problem: null,

@@ -44,7 +44,7 @@ export function DropZone(): ReactElement | null {
   if (!over) return null;
   return (
     <div className="drop-zone" role="status">
-      <p>Let go to open it: elevation, shots, an orthophoto, or a saved project.</p>
+      <p>Let go to open it: elevation, shots, an orthophoto, a drawing, or a saved project.</p>
     </div>
   );
 }

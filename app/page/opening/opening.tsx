@@ -4,6 +4,7 @@ import { useSession } from '../../store/use-session.ts';
 import { useServices } from '../services.ts';
 import { useLasting } from '../use-clock.ts';
 import { AskCrs } from './ask-crs.tsx';
+import { AskSwapped } from './ask-swapped.tsx';
 import { AskVerticalUnit } from './ask-vertical-unit.tsx';
 import { AskWindow } from './ask-window.tsx';
 import { Dialog } from './dialog.tsx';
@@ -83,6 +84,7 @@ function Asking({
     crs: 'Which coordinate system?',
     'vertical-unit': 'What are the heights in?',
     window: 'Which part of it?',
+    swapped: 'Latitude and longitude exchanged?',
   } as const;
   return (
     <Dialog title={titles[opening.question]} onLeave={() => services.leaveOpening()}>
@@ -90,6 +92,7 @@ function Asking({
         <span className="aside">{name}.</span> {opening.why}
       </p>
       {opening.question === 'crs' && <AskCrs />}
+      {opening.question === 'swapped' && <AskSwapped />}
       {opening.question === 'vertical-unit' && <AskVerticalUnit />}
       {opening.question === 'window' && opening.overview && (
         <AskWindow overview={opening.overview} maxCells={opening.maxCells ?? 64_000_000} />

@@ -131,11 +131,15 @@ function Plots(): ReactElement {
     return (
       <div className="teach">
         <p>
-          <b>Draw a food plot.</b> {drawWords.plot.why}
+          <b>Draw a food plot.</b> {drawWords.plot.why} Or bring in what you have: a parcel, a
+          walked track, anything in GeoJSON, KML, GPX or a shapefile.
         </p>
-        <ActionButton name="draw-plot" look="lead">
-          Draw plot
-        </ActionButton>
+        <div className="tools">
+          <ActionButton name="draw-plot" look="lead">
+            Draw plot
+          </ActionButton>
+          <ActionButton name="bring-in" />
+        </div>
       </div>
     );
   }
@@ -163,6 +167,7 @@ function DrawPlot(): ReactElement | null {
   return (
     <div className="tools">
       <ActionButton name="draw-plot">Draw plot</ActionButton>
+      <ActionButton name="bring-in" />
     </div>
   );
 }

@@ -2,6 +2,7 @@ import type { ReactElement } from 'react';
 import { useSession } from '../../store/use-session.ts';
 import { gradeWords, surveyLine } from '../../words/survey-words.ts';
 import { ActionButton } from '../action-button.tsx';
+import { SaveDrawings } from '../import/save-drawings.tsx';
 import { KeepCopy } from '../projects/keep-copy.tsx';
 import { NoticeBox } from '../projects/notice.tsx';
 import { DebrisSection } from './debris-section.tsx';
@@ -35,6 +36,7 @@ export function Worksheet(): ReactElement {
       <StandsSection />
       <Section name="papers">
         <Later name="papers" />
+        <SaveDrawings />
       </Section>
       <TitleBlock />
       <KeyFold />

@@ -1,0 +1,12 @@
+/** The browser's own file dialog; must be called from a press of a button or key. */
+export function pickFiles(accept: string, take: (files: readonly File[]) => void): void {
+  const input = document.createElement('input');
+  input.type = 'file';
+  input.multiple = true;
+  input.accept = accept;
+  input.addEventListener('change', () => {
+    const files = [...(input.files ?? [])];
+    if (files.length > 0) take(files);
+  });
+  input.click();
+}
