@@ -2,6 +2,7 @@ import { execFileSync } from 'node:child_process';
 import type { BenchRow } from './bench-row.ts';
 import * as drag from './drag.ts';
 import * as fill from './fill.ts';
+import * as manyFeatures from './many-features.ts';
 import * as pageLoad from './page-load.ts';
 import * as readGpx from './read-gpx.ts';
 import { benchReadGeoTiff } from './read-geotiff.ts';
@@ -9,7 +10,7 @@ import * as slope from './slope.ts';
 
 /**
  * `npm run bench [name …]`: every speed bar, each measured with its reference in this run. Ratios
- * hold on a noisy machine, milliseconds hardly. Names: slope fill gpx read load drag.
+ * hold on a noisy machine, milliseconds hardly. Names: slope fill gpx read load drag many.
  */
 const benches: Record<string, () => Promise<BenchRow[]>> = {
   slope: slope.run,
@@ -30,6 +31,7 @@ const benches: Record<string, () => Promise<BenchRow[]>> = {
   },
   load: pageLoad.run,
   drag: drag.run,
+  many: manyFeatures.run,
 };
 
 const asked = process.argv.slice(2);
