@@ -1,11 +1,11 @@
 import type { RawPlan } from '../raw-plan.ts';
 import { fromVersion0 } from './from-version-0.ts';
 
-/** The version of plans that this Assart writes. A plan that says none is of version 0. */
-export const schemaVersion = 1;
-
 /** Step `n` makes a plan of version n + 1 out of one of version n. */
 const steps: readonly ((plan: RawPlan) => RawPlan)[] = [fromVersion0];
+
+/** The version of plans that this Assart writes. A plan that says none is of version 0. */
+export const schemaVersion = steps.length;
 
 /**
  * Brings a plan of an older version up to `schemaVersion`, one version at a time. Each step leaves
