@@ -1,3 +1,4 @@
+import type { FeatureAnswers } from '../../geo/answers/answers.ts';
 import type { PlanFeature } from '../../geo/plan/feature.ts';
 import type { PlanView } from '../../layers/plan/split-plan.ts';
 import { selectedIds } from '../store/selection.ts';
@@ -40,14 +41,25 @@ export function planViewOf(state: Session): PlanView {
   };
 }
 
+/** By the answers they were written from: one plot being dragged leaves the others as they are. */
+const written = new WeakMap<Partial<FeatureAnswers>, { units: UnitSystem; caption: string }>();
+
 /** Second lines of the labels: acres of plots, length of berms. */
-function captionsOf({ answers, settings }: Session): Record<string, string> {
+function captionsOf({ answers, settings: { units } }: Session): Record<string, string> {
   const captions: Record<string, string> = {};
-  for (const [id, { plotGround, bermLine }] of Object.entries(answers)) {
-    if (plotGround) captions[id] = area(plotGround.value.areaSquareMeters, settings.units);
-    if (bermLine) captions[id] = length(bermLine.value.lengthMeters, settings.units);
+  for (const id of Object.keys(answers)) {
+    const of = answers[id]!;
+    const kept = written.get(of);
+    const caption = kept?.units === units ? kept.caption : captionOf(of, units);
+    if (kept?.units !== units) written.set(of, { units, caption });
+    if (caption !== '') captions[id] = caption;
   }
   return captions;
+}
+
+function captionOf({ plotGround, bermLine }: Partial<FeatureAnswers>, units: UnitSystem): string {
+  if (bermLine) return length(bermLine.value.lengthMeters, units);
+  return plotGround ? area(plotGround.value.areaSquareMeters, units) : '';
 }
 
 function triedCaptions({ trial, settings }: Session): Record<string, string> {

@@ -9,6 +9,7 @@ import type { Door } from '../workers/door.ts';
  */
 export function syncWorker(door: Door, onProblem: (problem: Problem) => void): () => void {
   const sent = new Map<string, PlanFeature>();
+  let plan: Pick<Session, 'features' | 'draft'> | null = null;
   let settings: Session['settings'] | null = null;
   let conditions: Session['conditions'] | null = null;
   let groundInUse: object | null = null;
@@ -30,10 +31,11 @@ export function syncWorker(door: Door, onProblem: (problem: Problem) => void): (
       sent.clear();
       for (const feature of features) sent.set(feature.id, feature);
       send(door.ask('setPlan', { features, settings, conditions }));
-    } else {
+    } else if (plan?.features !== state.features || plan.draft !== state.draft) {
       const changed = changesOf(withDraft(state), sent);
       if (changed) send(door.ask('putFeatures', { features: changed }));
     }
+    plan = { features: state.features, draft: state.draft };
     const ground = state.grounds[state.settings.groundId] ?? null;
     if (ground !== groundInUse) {
       groundInUse = ground;

@@ -19,7 +19,7 @@ export function labelPoint(rings: readonly (readonly Point[])[]): Point {
     maxY = Math.max(maxY, y);
   }
   let best: Point = [(minX + maxX) / 2, (minY + maxY) / 2];
-  let bestRoom = signedRoom(best, rings);
+  let bestRoom = signedRoom(best, rings, -Infinity);
   let stepX = (maxX - minX) / cells;
   let stepY = (maxY - minY) / cells;
   let fromX = minX;
@@ -28,7 +28,7 @@ export function labelPoint(rings: readonly (readonly Point[])[]): Point {
     for (let j = 0; j <= cells; j++) {
       for (let i = 0; i <= cells; i++) {
         const point: Point = [fromX + i * stepX, fromY + j * stepY];
-        const room = signedRoom(point, rings);
+        const room = signedRoom(point, rings, bestRoom);
         if (room > bestRoom) {
           best = point;
           bestRoom = room;
@@ -45,8 +45,12 @@ export function labelPoint(rings: readonly (readonly Point[])[]): Point {
 
 const cells = 12;
 
-/** Distance to the nearest edge, negative outside. */
-function signedRoom([x, y]: Point, rings: readonly (readonly Point[])[]): number {
+/**
+ * Distance to the nearest edge, negative outside. A point that has no more room than `enough` may get
+ * any answer up to that: most points are given up at the first edge that is too near.
+ */
+function signedRoom([x, y]: Point, rings: readonly (readonly Point[])[], enough: number): number {
+  const tooNear = enough > 0 ? enough * enough : -1;
   let inside = false;
   let nearest = Infinity;
   for (const ring of rings) {
@@ -58,8 +62,11 @@ function signedRoom([x, y]: Point, rings: readonly (readonly Point[])[]): number
       const dy = by - ay;
       const square = dx * dx + dy * dy;
       const t = square > 0 ? Math.max(0, Math.min(1, ((x - ax) * dx + (y - ay) * dy) / square)) : 0;
-      nearest = Math.min(nearest, Math.hypot(x - ax - t * dx, y - ay - t * dy));
+      const awayX = x - ax - t * dx;
+      const awayY = y - ay - t * dy;
+      nearest = Math.min(nearest, awayX * awayX + awayY * awayY);
+      if (nearest <= tooNear) return enough;
     }
   }
-  return inside ? nearest : -nearest;
+  return inside ? Math.sqrt(nearest) : -Math.sqrt(nearest);
 }

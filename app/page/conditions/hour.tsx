@@ -20,7 +20,8 @@ const MINUTE = 60_000;
 /** One day of the place, midnight to midnight, with its sunrise and sunset. */
 export function Hour(): ReactElement {
   const hourUtc = useSession((state) => state.conditions.hourUtc);
-  const zone = useSession((state) => zoneInUse(state.settings.timeZone));
+  const timeZone = useSession((state) => state.settings.timeZone);
+  const zone = useMemo(() => zoneInUse(timeZone), [timeZone]);
   const place = useSession(useShallow(sitePlace));
   const services = useServices();
   const parsed = Date.parse(hourUtc);

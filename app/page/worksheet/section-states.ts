@@ -43,18 +43,54 @@ export const sectionTitles: Readonly<Record<SectionName, string>> = {
   papers: 'Papers',
 };
 
-/** Features of one kind in the order they were named, hidden ones too. */
+const byName = new Intl.Collator('en-US', { numeric: true });
+
+/** Kept by the plan they were sorted from: this is asked at every change of anything. */
+const sorted = new WeakMap<Session['features'], Map<Kind, readonly PlanFeature[]>>();
+
+/** Features of one kind in the order of their names, hidden ones too; the same list while it holds. */
 export function ofKind<K extends Kind>(
   features: Session['features'],
   kind: K,
 ): readonly PlanFeature<K>[] {
-  return Object.values(features)
-    .filter((feature): feature is PlanFeature<K> => feature.kind === kind)
-    .sort((a, b) => a.name.localeCompare(b.name, 'en-US', { numeric: true }));
+  const kinds = sorted.get(features) ?? new Map<Kind, readonly PlanFeature[]>();
+  sorted.set(features, kinds);
+  const list =
+    kinds.get(kind) ??
+    Object.values(features)
+      .filter((feature) => feature.kind === kind)
+      .sort((a, b) => byName.compare(a.name, b.name));
+  kinds.set(kind, list);
+  return list as readonly PlanFeature<K>[];
+}
+
+/** What the lines of the sections are made of. */
+type Read = Pick<Session, 'site' | 'answers' | 'features' | 'settings'>;
+
+/** The newest answer for each section, given again while what it was read from is the same. */
+function remembered<T>(
+  read: (name: SectionName, state: Session) => T,
+): (name: SectionName, state: Session) => T {
+  const last = new Map<SectionName, { readonly of: Read; readonly value: T }>();
+  return (name, state) => {
+    const kept = last.get(name);
+    if (
+      kept?.of.site === state.site &&
+      kept.of.answers === state.answers &&
+      kept.of.features === state.features &&
+      kept.of.settings === state.settings
+    ) {
+      return kept.value;
+    }
+    const { site, answers, features, settings } = state;
+    const value = read(name, state);
+    last.set(name, { of: { site, answers, features, settings }, value });
+    return value;
+  };
 }
 
 /** Every finding that belongs to a section, in the order of its features. */
-export function findingsOf(name: SectionName, state: Session): readonly Finding[] {
+export const findingsOf = remembered((name, state): readonly Finding[] => {
   const { site, answers, features } = state;
   const of = <K extends Kind>(kind: K, answer: keyof FeatureAnswers) =>
     ofKind(features, kind).flatMap((feature) => answers[feature.id]?.[answer]?.findings ?? []);
@@ -70,15 +106,15 @@ export function findingsOf(name: SectionName, state: Session): readonly Finding[
   if (name === 'debris') return of('berm', 'bermLine');
   if (name === 'stands') return of('stand', 'standGround');
   return [];
-}
+});
 
-export function sectionState(name: SectionName, state: Session): SectionState {
+export const sectionState = remembered((name, state): SectionState => {
   const summary = summaries[name]?.(state);
   if (!summary) return { standing: 'later', summary: '' };
   if (summary.standing !== 'answered') return summary;
   const look = findingsOf(name, state).some((finding) => finding.level !== 'note');
   return look ? { ...summary, standing: 'look' } : summary;
-}
+});
 
 const summaries: Partial<Record<SectionName, (state: Session) => SectionState>> = {
   ground: (state) => {
