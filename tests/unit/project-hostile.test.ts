@@ -301,12 +301,12 @@ test('long lists of everything take no time to speak of', async () => {
     'plan.geojson': json({ type: 'FeatureCollection', features }),
     'settings.json': json(said),
   });
-  const started = performance.now();
+  // Time of this process alone, so that a busy machine fails nothing.
+  const before = process.cpuUsage().user;
   const { plan } = valueOf(await openZip(bytes));
-  // Half a second on a free core; what looks through a list for each of its items takes minutes.
-  const took = performance.now() - started;
+  const tookSeconds = (process.cpuUsage().user - before) / 1e6;
   expect(Object.keys(plan.features)).toHaveLength(30_001);
-  expect(took).toBeLessThan(5000);
+  expect(tookSeconds).toBeLessThan(5);
   const lists = {
     ...settings(),
     grounds: Array.from({ length: 501 }, () => settings().grounds[0]),
