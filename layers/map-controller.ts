@@ -2,12 +2,15 @@ import { Map as MapLibreMap, type GeoJSONSource } from 'maplibre-gl';
 import 'maplibre-gl/dist/maplibre-gl.css';
 import './map-worker.ts';
 import './map.css';
-import type { PlanFeature, PlanGeometry } from '../geo/plan/feature.ts';
-import { kinds, type GeometryType, type Kind } from '../geo/plan/kinds.ts';
 import type { BaseView } from './base-view.ts';
 import type { RequestLabels } from './contours/label-keeper.ts';
 import { createFurniture } from './controls/furniture.ts';
-import { Drawing } from './drawing/drawing.ts';
+import type { Aimed } from './drawing/aim.ts';
+import {
+  DrawingDesk,
+  type DrawingControlEvents,
+  type DrawingControls,
+} from './drawing/drawing-controls.ts';
 import { FrameQueue } from './frame-queue.ts';
 import { featureAt } from './feature-at.ts';
 import { isInSight, roomFor } from './fit-room.ts';
@@ -27,17 +30,11 @@ import type { TileKind } from './tiles/tile-kind.ts';
 import { serveTiles, type RequestTile } from './tiles/tile-protocol.ts';
 import { Underlay, type ImageryView } from './underlay.ts';
 
-export interface MapEvents {
+export interface MapEvents extends DrawingControlEvents {
   /** At most once a frame; null when the pointer leaves the map. */
   onPointer(place: { readonly lng: number; readonly lat: number } | null): void;
   /** A tap on a feature, or on nothing; with Shift it adds to what is selected. */
   onSelect(id: string | null, adds: boolean): void;
-  /** The shape in hand while a gesture lasts; null while there is too little to make one. */
-  onDraft(geometry: PlanGeometry | null): void;
-  /** The shape in hand, once, when a gesture ends. */
-  onCommit(geometry: PlanGeometry): void;
-  /** Drawing was given up or editing was left with Escape. */
-  onCancelDrawing(): void;
   /** A tap while a preview is shown: on one of its shapes, or on nothing. */
   onPickPreview?(index: number | null): void;
   /** After the map has come to rest. */
@@ -64,7 +61,7 @@ export interface Insets {
   readonly left: number;
 }
 
-export interface MapController {
+export interface MapController extends DrawingControls {
   /** When the style stands and everything set so far is on the map. */
   readonly ready: Promise<void>;
   setPlan(plan: PlanView): void;
@@ -84,15 +81,6 @@ export interface MapController {
   fitTo(bounds: Bounds, options?: { readonly animate?: boolean }): void;
   showPlace(place: readonly [number, number]): void;
   setLocked(locked: boolean): void;
-  startDrawing(kind: Kind, type?: GeometryType): void;
-  /** Draws a shape of no kind, for something else than itself. */
-  startShape(type: GeometryType): void;
-  startEditing(feature: PlanFeature): void;
-  stopDrawing(): void;
-  finishDrawing(): boolean;
-  cancelDrawing(): void;
-  dropLastPoint(): boolean;
-  deleteChosenCorner(): boolean;
   remove(): void;
 }
 
@@ -101,6 +89,8 @@ export interface MapRequests {
   readonly tile: RequestTile;
   readonly imagery: RequestImagery;
   readonly contourLabels: RequestLabels;
+  /** What stands beside the pointer while drawing: the run, what it caught on. */
+  readonly aimWords: (aimed: Aimed) => readonly string[];
 }
 
 /** Coarsest and finest: a county, and a boot. */
@@ -142,7 +132,6 @@ export function createMap(
   const frames = new FrameQueue();
   const furniture = createFurniture(document);
   container.append(furniture.element);
-  let drawing: Drawing | null = null;
   let underlay: Underlay | null = null;
   let sources: { committed: PlanSource; editing: PlanSource } | null = null;
   let locked = false;
@@ -156,11 +145,7 @@ export function createMap(
         editing: new PlanSource(map.getSource(editingSource) as GeoJSONSource),
       };
       underlay = new Underlay(map, frames, requests.imagery, requests.contourLabels);
-      drawing = new Drawing(map, {
-        onDraft: events.onDraft,
-        onCommit: events.onCommit,
-        onCancel: events.onCancelDrawing,
-      });
+      desk.begin();
       resolve();
     });
   });
@@ -168,6 +153,21 @@ export function createMap(
     if (sources) act();
     else void ready.then(act);
   };
+
+  const perPixel = (): number => metersPerPixel(map.getCenter().lat, map.getZoom(), 512);
+  const desk = new DrawingDesk(
+    {
+      map,
+      container,
+      frames,
+      whenReady,
+      insets: () => insets,
+      features: () => latest?.features ?? [],
+      metersPerPixel: perPixel,
+      aimWords: requests.aimWords,
+    },
+    events,
+  );
 
   const showPlan = (): void => {
     if (!sources || !latest) return;
@@ -179,20 +179,18 @@ export function createMap(
   const here = (): Camera => {
     const { lng, lat } = map.getCenter();
     const zoom = map.getZoom();
-    const perPixel = metersPerPixel(lat, zoom, 512);
     const [[west, south], [east, north]] = map.getBounds().toArray();
     // Raster tiles are drawn for whole zooms; their step follows those, not the fraction.
     const tilePixel = metersPerPixel(lat, Math.round(zoom + 1), 256);
     return {
       center: [lng, lat],
       zoom,
-      metersPerPixel: perPixel,
+      metersPerPixel: perPixel(),
       contourIntervalMeters: contourInterval(tilePixel, latest?.units ?? 'us'),
       bounds: [west, south, east, north],
     };
   };
-  const scale = (): void =>
-    furniture.update(metersPerPixel(map.getCenter().lat, map.getZoom(), 512));
+  const scale = (): void => furniture.update(perPixel());
   map.on('move', () => frames.add('scale', scale));
   const moved = (): void => {
     events.onCamera?.(here());
@@ -211,13 +209,14 @@ export function createMap(
   );
   map.on('mouseout', () => frames.add('pointer', () => events.onPointer(null)));
   map.on('click', (event) => {
-    if (locked || !drawing || drawing.tapped(event)) return;
+    if (locked || desk.tapped(event)) return;
     if (hasPreview) events.onPickPreview?.(previewAt(map, event.point));
     else events.onSelect(featureAt(map, event.point), event.originalEvent.shiftKey);
   });
   scale();
 
   return {
+    ...desk.controls,
     ready,
     setPlan(plan) {
       latest = plan;
@@ -260,6 +259,7 @@ export function createMap(
       insets = next;
       container.style.setProperty('--map-inset-left', `${next.left}px`);
       container.style.setProperty('--map-inset-bottom', `${next.bottom}px`);
+      desk.insetsChanged();
     },
     keepInSight(bounds) {
       const padding = roomFor(container, insets);
@@ -287,24 +287,10 @@ export function createMap(
         else handler.enable();
       }
     },
-    startDrawing(kind, type = kinds[kind].geometry[0]) {
-      whenReady(() => drawing!.startDrawing(type));
-    },
-    startShape(type) {
-      whenReady(() => drawing!.startDrawing(type));
-    },
-    startEditing(feature) {
-      whenReady(() => drawing!.startEditing(feature));
-    },
-    stopDrawing: () => whenReady(() => drawing!.stop()),
-    finishDrawing: () => drawing?.finish() ?? false,
-    cancelDrawing: () => drawing?.cancel(),
-    dropLastPoint: () => drawing?.dropLastPoint() ?? false,
-    deleteChosenCorner: () => drawing?.deleteChosenCorner() ?? false,
     remove() {
       frames.stop();
       underlay?.stop();
-      drawing?.remove();
+      desk.stop();
       furniture.element.remove();
       map.remove();
     },

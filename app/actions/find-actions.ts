@@ -9,8 +9,8 @@ export function doableActions(state: Session): readonly Action[] {
 }
 
 /**
- * The actions of a list that answer to a text, best first: those whose words begin with it or whose
- * key it is, then those with a word that begins so, then those that hold it anywhere. Every word
+ * The actions of a list that answer to a text, best first: those whose key it is, then those whose words
+ * begin with it, then those with a word that begins so, then those that hold it anywhere. Every word
  * of the text must be found; the order of the list decides between equals.
  */
 export function findActions(among: readonly Action[], text: string): readonly Action[] {
@@ -27,8 +27,9 @@ function rankOf({ label, keys }: Action, wanted: readonly string[]): number | nu
   const words = label.toLowerCase();
   const whole = wanted.join(' ');
   const written = keys.map((key) => keyWords(key, false).toLowerCase());
-  if (words.startsWith(whole) || written.includes(whole)) return 0;
+  if (written.includes(whole)) return 0;
+  if (words.startsWith(whole)) return 1;
   const starts = words.split(/[\s,]+/);
-  if (wanted.every((part) => starts.some((word) => word.startsWith(part)))) return 1;
-  return wanted.every((part) => words.includes(part)) ? 2 : null;
+  if (wanted.every((part) => starts.some((word) => word.startsWith(part)))) return 2;
+  return wanted.every((part) => words.includes(part)) ? 3 : null;
 }

@@ -2,7 +2,8 @@ import type { PlanFeature } from '../../geo/plan/feature.ts';
 import type { Services } from '../page/services.ts';
 import { selectedFeatures, selectedIds } from '../store/selection.ts';
 import type { MapView, Session } from '../store/session.ts';
-import { drawnKinds, kindWords, type DrawnKind } from '../words/kind-words.ts';
+import { drawActions, handActions } from './draw-actions.ts';
+import { isDrawing, isShaping } from './shaping.ts';
 
 /**
  * What a person can do, as data: buttons and shortcuts read the same entry, so that a name, a key
@@ -25,18 +26,6 @@ export const viewNames: Readonly<Record<MapView['base'], string>> = {
   slope: 'Slope',
   elevation: 'Elevation',
 };
-
-const drawKeys: Readonly<Record<DrawnKind, string>> = { plot: 'p', berm: 'b', stand: 's' };
-
-/** True while anything is being drawn, or a shape is in hand. */
-export function isShaping(state: Session): boolean {
-  return isDrawing(state) || state.editingId !== null;
-}
-
-/** True while points are being set: of a feature, or of a shape that helps with one. */
-export function isDrawing(state: Session): boolean {
-  return state.drawing !== null || state.helper !== null;
-}
 
 /** There is a photo of one's own, or imagery from elsewhere that is shown. */
 export function photoSeen({ settings }: Session): boolean {
@@ -232,14 +221,6 @@ const palette: Action = {
   perform: (services) => services.openPalette(),
 };
 
-const drawActions: readonly Action[] = drawnKinds.map((kind) => ({
-  name: `draw-${kind}`,
-  label: `Draw ${kindWords[kind].one.toLowerCase()}`,
-  keys: [drawKeys[kind]],
-  enabled: (state: Session) => !isShaping(state),
-  perform: (services: Services) => services.startDrawing(kind),
-}));
-
 const viewActions: readonly Action[] = (Object.keys(viewNames) as MapView['base'][]).map(
   (base, index) => ({
     name: `view-${base}`,
@@ -271,6 +252,7 @@ export const actions: readonly Action[] = [
   projects,
   saveCopy,
   bringInDrawings,
+  ...handActions,
   ...drawActions,
   ...viewActions,
   palette,

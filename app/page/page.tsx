@@ -1,6 +1,6 @@
 import { useEffect, useState, type ReactElement } from 'react';
 import { listenForKeys } from '../actions/keys.ts';
-import { isShaping } from '../actions/registry.ts';
+import { isShaping } from '../actions/shaping.ts';
 import { session } from '../store/session.ts';
 import { ConditionsStrip } from './conditions/strip.tsx';
 import { ErrorBoundary } from './error-boundary.tsx';
@@ -15,6 +15,7 @@ import { MapTools } from './map-side/map-tools.tsx';
 import { ProblemNotice, WorkingNotice } from './map-side/notices.tsx';
 import { Readout } from './map-side/readout.tsx';
 import { Palette } from './palette/palette.tsx';
+import { Desks } from './desks.tsx';
 import { DropZone } from './opening/drop-zone.tsx';
 import { Opening } from './opening/opening.tsx';
 import { PanelTabs, type Panel } from './panel-tabs.tsx';
@@ -93,6 +94,7 @@ function Sheet({ services }: { readonly services: Services }): ReactElement {
         <PanelTabs panel={panel} onPanel={setPanel} />
         <ProjectsDialog />
         <Palette />
+        <Desks />
         <DropZone />
       </div>
     </ServicesContext>

@@ -1,7 +1,7 @@
 import { createContext, useContext } from 'react';
 import type { Conditions } from '../../geo/plan/conditions.ts';
 import type { PlanGeometry, Position } from '../../geo/plan/feature.ts';
-import type { Kind } from '../../geo/plan/kinds.ts';
+import type { GeometryType, Kind } from '../../geo/plan/kinds.ts';
 import type { ImageryLayer } from '../../geo/plan/imagery.ts';
 import type { SettingKey, Settings } from '../../geo/plan/settings.ts';
 import type { GroundRecord } from '../../geo/raster/ground-record.ts';
@@ -10,6 +10,7 @@ import type { WalkChoices } from '../../geo/formats/vector/bring-in.ts';
 import type { VectorChoices } from '../../geo/formats/vector/vector-types.ts';
 import type { MapView, SectionName } from '../store/session.ts';
 import type { TrialSize } from '../store/shape-state.ts';
+import type { TypedLeg } from '../words/parse-leg.ts';
 import type { DrawingFormat, GroundChoices } from '../workers/messages.ts';
 
 /**
@@ -84,12 +85,26 @@ export interface Services {
   /** Points at a place along the section that is open; null points nowhere. */
   pointAtSection(place: readonly [number, number] | null): void;
 
-  startDrawing(kind: Kind): void;
+  /** In the kind's first shape where none is named. */
+  startDrawing(kind: Kind, type?: GeometryType): void;
   finishDrawing(): void;
   cancelDrawing(): void;
   /** Takes the last corner back while drawing. */
   dropLastCorner(): void;
+  /** Whether the pointer catches on what is drawn. */
+  setSnapping(on: boolean): void;
+  /** Shows a cross in the middle of the map to draw by, or takes it away. */
+  setCross(on: boolean): void;
+  /** Sets a point under the cross; shows the cross where it is not shown yet. */
+  placeAtCross(): void;
+  /** Sets a point a run from the last one; without a bearing, the way last aimed. */
+  placeLeg(leg: TypedLeg): void;
   editFeature(id: string): void;
+  /** Chooses the next or the last corner of the shape in hand. */
+  stepCorner(by: 1 | -1): void;
+  /** Puts a corner in the middle of the edge behind the chosen one. */
+  addCorner(): void;
+  dropCorner(): void;
   renameFeature(id: string, name: string): void;
   deleteFeature(id: string): void;
   /** All of them but locked ones. */

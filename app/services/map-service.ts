@@ -1,7 +1,5 @@
 import type { PlanFeature, PlanGeometry } from '../../geo/plan/feature.ts';
-import type { Kind } from '../../geo/plan/kinds.ts';
-import { wholeOrder } from '../../geo/plan/imagery.ts';
-import type { LowSpot } from '../../geo/answers/answers.ts';
+import { kinds, type Kind } from '../../geo/plan/kinds.ts';
 import type { createMap, MapController, MapEvents } from '../../layers/map-controller.ts';
 import type { RequestImagery } from '../../layers/imagery/imagery-protocol.ts';
 import type { Bounds } from '../../layers/raster-layers.ts';
@@ -9,15 +7,16 @@ import type { TileKind } from '../../layers/tiles/tile-kind.ts';
 import type { MapInsets, Services } from '../page/services.ts';
 import { commitDraft, setDraft } from '../store/draft.ts';
 import type { HelperDrawing } from '../store/shape-state.ts';
-import { previewMarks, tapItem } from '../store/bring-in.ts';
+import { tapItem } from '../store/bring-in.ts';
 import { selectOnly, toggleSelected } from '../store/selection.ts';
-import { session, type Session } from '../store/session.ts';
+import { session } from '../store/session.ts';
 import type { Door } from '../workers/door.ts';
-import { depthQuantity, spoken } from '../words/format.ts';
+import { firstProperties } from '../words/draw-tools.ts';
 import { siteBounds } from './bounds.ts';
 import { askUntil, pointerProbe } from './map-questions.ts';
+import { showRasters, showSession } from './map-shown.ts';
 import { newFeature, outlineProblem } from './plan-service.ts';
-import { isPlanChanged, planViewOf } from './plan-view.ts';
+import { preciseServices } from './precise-service.ts';
 
 type MapServices = Pick<
   Services,
@@ -37,7 +36,8 @@ type MapServices = Pick<
   | 'cancelDrawing'
   | 'dropLastCorner'
   | 'editFeature'
->;
+> &
+  ReturnType<typeof preciseServices>['services'];
 
 export interface MapService {
   readonly services: MapServices;
@@ -75,10 +75,13 @@ export function mapService(
     return true;
   };
 
+  const precise = preciseServices(() => map);
+
   const requests: Parameters<MakeMap>[1] = {
     tile: (order, signal) => askUntil(door, 'tile', order, signal),
     contourLabels: (chunk, signal) => askUntil(door, 'contourLabels', chunk, signal),
     imagery: fetchImagery,
+    aimWords: precise.aimWords,
   };
 
   const inHand = (geometry: PlanGeometry): PlanFeature | null => {
@@ -92,6 +95,7 @@ export function mapService(
   };
 
   const events: MapEvents = {
+    ...precise.events,
     onPointer: pointerProbe(door),
     onSelect(id, adds) {
       const several = adds || session.getState().selectingSeveral;
@@ -111,7 +115,7 @@ export function mapService(
       drawn = null;
       session.setState({
         drawing: null,
-        ...(done.ok && wasDrawn ? { selectedId: feature.id } : {}),
+        ...(done.ok && wasDrawn ? { selectedId: feature.id, askedId: askedOf(feature) } : {}),
         ...(done.ok ? { problem: outlineProblem(feature) } : {}),
       });
     },
@@ -139,6 +143,7 @@ export function mapService(
   };
 
   const services: MapServices = {
+    ...precise.services,
     attachMap(element) {
       let gone = false;
       host = element;
@@ -180,11 +185,17 @@ export function mapService(
     select: (id) => session.setState(selectOnly(id)),
     openSection: (name) => session.setState({ openSection: name }),
     dismissProblem: () => session.setState({ problem: null }),
-    startDrawing(kind) {
+    startDrawing(kind, type = kinds[kind].geometry[0]) {
       helperDone(null);
       drawn = { kind, id: crypto.randomUUID() };
-      session.setState({ drawing: kind, selectedId: null, editingId: null, draft: null });
-      map?.startDrawing(kind);
+      session.setState({
+        drawing: kind,
+        drawingAs: type,
+        selectedId: null,
+        editingId: null,
+        draft: null,
+      });
+      map?.startDrawing(kind, type);
     },
     finishDrawing: () => void map?.finishDrawing(),
     cancelDrawing: () => map?.cancelDrawing(),
@@ -221,84 +232,7 @@ export function mapService(
   };
 }
 
-/** Tells the map what the session shows, now and at every change. */
-function showSession(map: MapController, versions: ReadonlyMap<TileKind, string>): () => void {
-  let last: Session | null = null;
-  const show = (state: Session) => {
-    const was = last;
-    last = state;
-    if (isPlanChanged(was, state)) map.setPlan(planViewOf(state));
-    if (was?.view !== state.view) map.setBase(state.view);
-    const { imagery, layerOrder } = state.settings;
-    const { imagery: wasImagery, layerOrder: wasOrder } = was?.settings ?? {};
-    if (
-      wasImagery !== imagery ||
-      wasOrder !== layerOrder ||
-      was?.imageryDraft !== state.imageryDraft ||
-      was?.imageryRounds !== state.imageryRounds
-    ) {
-      const layers = state.imageryDraft ?? imagery;
-      const order = wholeOrder(layerOrder, layers);
-      map.setImagery({ layers, order, rounds: state.imageryRounds });
-    }
-    if (was?.bringing !== state.bringing) {
-      map.setPreview(state.bringing && previewMarks(state.bringing));
-    }
-    if (was?.sectionPlace !== state.sectionPlace) map.setSectionMarker(state.sectionPlace);
-    if (was?.site.lowSpots !== state.site.lowSpots) map.setLowSpots(lowSpotShapes(state));
-    if (was && was.editingId !== null && was.features !== state.features) keepInHand(map, state);
-    if (
-      was?.settings.groundId !== state.settings.groundId ||
-      was.settings.photoId !== state.settings.photoId
-    ) {
-      showRasters(map, state, versions, [...versions.keys()]);
-      const ground = state.grounds[state.settings.groundId];
-      if (ground && was && was.settings.groundId !== state.settings.groundId) {
-        map.fitTo(ground.bounds, { animate: false });
-      }
-    }
-  };
-  show(session.getState());
-  return session.subscribe(show);
-}
-
-/** After an undo the drawing tool takes the shape that the plan has now. */
-function keepInHand(map: MapController, { editingId, features, draft }: Session): void {
-  if (editingId === null || draft) return;
-  const feature = features[editingId];
-  if (feature) map.startEditing(feature);
-  else {
-    map.stopDrawing();
-    session.setState({ editingId: null });
-  }
-}
-
-function showRasters(
-  map: MapController,
-  { grounds, photos, settings }: Session,
-  versions: ReadonlyMap<TileKind, string>,
-  kinds: readonly TileKind[],
-): void {
-  const ground = grounds[settings.groundId];
-  const photo = photos[settings.photoId];
-  const groundBounds = ground?.bounds ?? null;
-  for (const kind of kinds) {
-    const bounds: Bounds | null = kind === 'photo' ? (photo?.bounds ?? null) : groundBounds;
-    const version = versions.get(kind);
-    map.setRaster(kind, bounds && version ? { version, bounds } : null);
-  }
-}
-
-function lowSpotShapes({ site, settings }: Session) {
-  const answer = site.lowSpots?.value;
-  if (!answer) return [];
-  const error = site.ground?.value.survey.verticalErrorMeters ?? null;
-  return answer.lowSpots.map((spot: LowSpot) => ({
-    id: spot.id,
-    polygons: answer.outlines[spot.id] ?? [],
-    maxDepthMeters: spot.maxDepthMeters,
-    hoursStanding: 0,
-    labelAt: spot.deepestAt,
-    label: `${spot.id} ${spoken(depthQuantity(spot.maxDepthMeters, error, settings.units))}`,
-  }));
+/** A kind that cannot do without an answer asks for it when it was just drawn. */
+function askedOf({ id, kind }: PlanFeature): string | null {
+  return firstProperties[kind] ? id : null;
 }

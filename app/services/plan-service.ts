@@ -5,6 +5,7 @@ import type { Problem, Result } from '../../geo/result.ts';
 import type { PlanChange } from '../document/plan-document.ts';
 import type { Services } from '../page/services.ts';
 import { session } from '../store/session.ts';
+import { firstProperties } from '../words/draw-tools.ts';
 import { kindWords } from '../words/kind-words.ts';
 import type { Door } from '../workers/door.ts';
 import type { PlanAtHand } from './current-project.ts';
@@ -40,11 +41,14 @@ export function planServices(plan: PlanAtHand, door: Door): PlanServices {
   return {
     renameFeature: (id, name) => change(id, (feature) => ({ ...feature, name })),
     deleteFeature: (id) => transact({ features: { [id]: null } }),
-    setProperty: (id, key, value) =>
+    setProperty(id, key, value) {
       change(id, (feature) => ({
         ...feature,
         properties: { ...feature.properties, [key]: value },
-      })),
+      }));
+      // What it was asked for is answered.
+      if (session.getState().askedId === id) session.setState({ askedId: null });
+    },
     repairOutline(id) {
       const { problem: shown, features } = session.getState();
       const feature = features[id ?? shown?.where ?? ''];
@@ -80,7 +84,14 @@ export function newFeature(kind: Kind, geometry: PlanGeometry, id: string): Resu
   const word = kindWords[kind].one;
   let number = 1;
   while (names.has(`${word} ${number}`)) number++;
-  return parseFeature({ id, kind, name: `${word} ${number}`, geometry });
+  const properties = firstProperties[kind];
+  return parseFeature({
+    id,
+    kind,
+    name: `${word} ${number}`,
+    geometry,
+    ...(properties && { properties }),
+  });
 }
 
 /** What is wrong with a drawn outline, and the way out; null where it is sound. */

@@ -50,16 +50,16 @@ export interface Session {
   readonly drawing: Kind | null;
   /** The shape it is drawn as. */
   readonly drawingAs: GeometryType | null;
-  /** A line or outline being drawn to cut a feature with. */
-  readonly cut: Cut | null;
   /** The run from the last point to the pointer, or to the corner dragged. */
   readonly leg: Leg | null;
+  /** What the pointer is caught on, in words. */
+  readonly caught: string | null;
+  /** Points placed of what is being drawn. */
+  readonly placed: number;
   /** Whether the pointer catches on what is drawn; Shift lets go of it for a moment. */
   readonly snapping: boolean;
   /** Points are set at a cross in the middle of the map, which is moved under it. */
   readonly cross: boolean;
-  /** A change of shape that asks for numbers first. */
-  readonly shapeForm: ShapeForm | null;
   /** A shape being drawn for something else than itself; see `drawShape` of the map. */
   readonly helper: HelperDrawing | null;
   /** A change of the plan that is tried: shown, not made yet. */
@@ -106,19 +106,11 @@ export interface Session {
   readonly problem: Problem | null;
 }
 
-/** A cutting shape being drawn, and what it will cut. */
-export interface Cut {
-  readonly by: 'line' | 'hole';
-  readonly id: string;
-}
-
 export interface Leg {
   readonly lengthMeters: number;
   /** True, clockwise from north. */
   readonly bearingDegrees: number;
 }
-
-export type ShapeForm = 'buffer' | 'offset' | 'simplify' | 'move' | 'rotate';
 
 export type SaveState =
   | { readonly state: 'saved'; readonly at: number | null }
@@ -193,11 +185,11 @@ export const session = createStore<Session>(() => ({
   draft: null,
   drawing: null,
   drawingAs: null,
-  cut: null,
   leg: null,
+  caught: null,
+  placed: 0,
   snapping: true,
   cross: false,
-  shapeForm: null,
   helper: null,
   trial: null,
   boundsStart: null,

@@ -24,7 +24,8 @@ const known = new WeakMap<PlanFeature, Known>();
 
 /** How far an edge runs on past its end, metres. */
 const reachMeters = 30;
-const rank = { vertex: 0, perpendicular: 1, extension: 2, edge: 3 } as const;
+/** An edge under the pointer goes before the run on of another one that passes by. */
+const rank = { vertex: 0, perpendicular: 1, edge: 2, extension: 3 } as const;
 
 /** The best thing to catch on within a tolerance of the pointer, or null. */
 export function catchAt(
@@ -48,8 +49,12 @@ export function catchAt(
     if (pointer[1] < south - dLat || pointer[1] > north + dLat) continue;
     of.index ??= buildSnapIndex([feature]);
     const from = options.from ? { from: options.from } : {};
-    const [found] = snapPoint(pointer, of.index, toleranceMeters, frame, { ...from, reachMeters });
-    if (found && (best === null || isBetter(found, best))) best = found;
+    for (const found of snapPoint(pointer, of.index, toleranceMeters, frame, {
+      ...from,
+      reachMeters,
+    })) {
+      if (best === null || isBetter(found, best)) best = found;
+    }
   }
   return best;
 }

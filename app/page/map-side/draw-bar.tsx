@@ -14,6 +14,7 @@ import { kindWords } from '../../words/kind-words.ts';
 import { ActionButton } from '../action-button.tsx';
 import { Figure } from '../quantity.tsx';
 import { errorOf } from '../worksheet/section-states.ts';
+import './drawing.css';
 import { HandTools, LegNumbers } from './hand-tools.tsx';
 
 /** While a shape is in hand: what to do, its numbers as they are now, and the two ways out. */

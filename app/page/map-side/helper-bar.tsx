@@ -2,6 +2,7 @@ import type { ReactElement } from 'react';
 import { useSession } from '../../store/use-session.ts';
 import { ActionButton } from '../action-button.tsx';
 import { useServices } from '../services.ts';
+import { HandTools, LegNumbers } from './hand-tools.tsx';
 
 /** While a shape is drawn for something else: what to tap, and the two ways out. */
 export function HelperBar(): ReactElement | null {
@@ -21,6 +22,10 @@ export function HelperBar(): ReactElement | null {
         )}
         <ActionButton name="cancel" />
       </div>
+      <p className="narrow draw-numbers">
+        <LegNumbers />
+      </p>
+      <HandTools />
     </section>
   );
 }

@@ -1,7 +1,6 @@
 import type { ReactElement } from 'react';
 import { isKind, type PlanFeature } from '../../../geo/plan/feature.ts';
 import { kinds } from '../../../geo/plan/kinds.ts';
-import { session } from '../../store/session.ts';
 import { useSession } from '../../store/use-session.ts';
 import { choiceWords } from '../../words/property-words.ts';
 import { useServices } from '../services.ts';
@@ -12,7 +11,6 @@ export function AskFirst({ feature }: { readonly feature: PlanFeature }): ReactE
   const services = useServices();
   if (!isAsked || !isKind(feature, 'no-go')) return null;
   const reasons = kinds['no-go'].properties.entries.reason.options;
-  const answered = (): void => session.setState({ askedId: null });
   return (
     <fieldset className="ask-first">
       <legend>
@@ -26,10 +24,7 @@ export function AskFirst({ feature }: { readonly feature: PlanFeature }): ReactE
           className="button"
           // The question comes up because of what was just drawn: the answer is the next thing to do.
           autoFocus={at === 0}
-          onClick={() => {
-            services.setProperty(feature.id, 'reason', reason);
-            answered();
-          }}
+          onClick={() => services.setProperty(feature.id, 'reason', reason)}
         >
           {choiceWords(reason)}
         </button>

@@ -12,6 +12,7 @@ import {
   lengthQuantity,
   station,
 } from '../../words/format.ts';
+import { featureSize, sizeQuantity } from '../../words/feature-size.ts';
 import { kindWords } from '../../words/kind-words.ts';
 import { surveyLine } from '../../words/survey-words.ts';
 import { ActionButton } from '../action-button.tsx';
@@ -23,6 +24,7 @@ import { Row, Rows } from '../row.tsx';
 import { useServices } from '../services.ts';
 import { Findings } from '../worksheet/findings.tsx';
 import { errorOf } from '../worksheet/section-states.ts';
+import { AskFirst } from './ask-first.tsx';
 import { ChangeShape } from './change-shape.tsx';
 import { FeatureTools } from './feature-tools.tsx';
 import { OutlineFault } from './outline-fault.tsx';
@@ -48,7 +50,11 @@ function Panel({ feature }: { readonly feature: PlanFeature }): ReactElement {
   const answers = useSession((state) => state.answers[feature.id]);
   const survey = useSession((state) => state.site.ground?.value.survey);
   const answer =
-    answers?.plotGround ?? answers?.bermLine ?? answers?.standGround ?? answers?.sectionLine;
+    answers?.plotGround ??
+    answers?.bermLine ??
+    answers?.standGround ??
+    answers?.sectionLine ??
+    answers?.shapeMeasure;
   const findings = [
     ...(answer?.findings ?? []),
     ...(answers?.plantable?.findings ?? []),
@@ -91,6 +97,7 @@ function Panel({ feature }: { readonly feature: PlanFeature }): ReactElement {
         </p>
       </header>
       <div className="what-body" tabIndex={0} role="group" aria-label="Numbers and properties">
+        <AskFirst feature={feature} />
         <OutlineFault feature={feature} />
         <Findings of={findings.filter((finding) => finding.level === 'stop')} own />
         {answers?.plantable && <PlantableNumbers of={answers.plantable.value} />}
@@ -198,6 +205,16 @@ function Computed({ feature }: { readonly feature: PlanFeature }): ReactElement 
       </Rows>
     );
   }
+  const size = featureSize(answers);
+  if (size) {
+    return (
+      <Rows>
+        <Row label={sizeWords[size.measure]}>
+          <Figure of={sizeQuantity(size, error, units)} />
+        </Row>
+      </Rows>
+    );
+  }
   return (
     <p className="narrow aside-line">
       It is kept with the plan. No answer about {kindWords[feature.kind].many.toLowerCase()} in this
@@ -205,6 +222,12 @@ function Computed({ feature }: { readonly feature: PlanFeature }): ReactElement 
     </p>
   );
 }
+
+const sizeWords = {
+  area: 'Area',
+  length: 'Length along the line',
+  elevation: 'Ground elevation',
+} as const;
 
 function Waiting(): ReactElement {
   return (

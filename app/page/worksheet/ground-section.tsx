@@ -9,13 +9,14 @@ import {
   errorQuantity,
   lengthQuantity,
 } from '../../words/format.ts';
-import { drawWords } from '../../words/kind-words.ts';
+import { toolFor } from '../../words/draw-tools.ts';
 import { gradeWords, surveyLimits, surveyWhen } from '../../words/survey-words.ts';
 import { ActionButton } from '../action-button.tsx';
 import { OpenElevation } from '../opening/open-elevation.tsx';
 import { Figure } from '../quantity.tsx';
 import { Row, Rows } from '../row.tsx';
 import { CautionLines } from './caution-lines.tsx';
+import { DrawTools } from './draw-tools.tsx';
 import { Findings } from './findings.tsx';
 import { PlotLines } from './plot-lines.tsx';
 import { Section } from './section.tsx';
@@ -32,7 +33,7 @@ export function GroundSection(): ReactElement {
         <>
           <Plots />
           <GroundFindings />
-          <DrawPlot />
+          <GroundTools />
           <Site />
         </>
       ) : (
@@ -40,7 +41,7 @@ export function GroundSection(): ReactElement {
           <Site />
           <Plots />
           <GroundFindings />
-          <DrawPlot />
+          <GroundTools />
         </>
       )}
       <GroundCautions />
@@ -131,7 +132,7 @@ function Plots(): ReactElement {
     return (
       <div className="teach">
         <p>
-          <b>Draw a food plot.</b> {drawWords.plot.why} Or bring in what you have: a parcel, a
+          <b>Draw a food plot.</b> {toolFor('plot').why} Or bring in what you have: a parcel, a
           walked track, anything in GeoJSON, KML, GPX or a shapefile.
         </p>
         <div className="tools">
@@ -161,14 +162,15 @@ function Plots(): ReactElement {
   );
 }
 
-function DrawPlot(): ReactElement | null {
-  const any = useSession((state) => ofKind(state.features, 'plot').length > 0);
-  if (!any) return null;
+function GroundTools(): ReactElement {
   return (
-    <div className="tools">
-      <ActionButton name="draw-plot">Draw plot</ActionButton>
-      <ActionButton name="bring-in" />
-    </div>
+    <>
+      <DrawTools group="ground" />
+      <DrawTools group="lines" title="Lines of others" />
+      <div className="tools">
+        <ActionButton name="bring-in" />
+      </div>
+    </>
   );
 }
 

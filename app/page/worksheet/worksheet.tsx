@@ -6,6 +6,7 @@ import { SaveDrawings } from '../import/save-drawings.tsx';
 import { KeepCopy } from '../projects/keep-copy.tsx';
 import { NoticeBox } from '../projects/notice.tsx';
 import { DebrisSection } from './debris-section.tsx';
+import { DrawTools } from './draw-tools.tsx';
 import { GroundSection } from './ground-section.tsx';
 import { KeyFold } from './key-fold.tsx';
 import { Later } from './later.tsx';
@@ -23,6 +24,7 @@ export function Worksheet(): ReactElement {
       <KeepCopy />
       <GroundSection />
       <Section name="clearing">
+        <DrawTools group="clearing" />
         <Later name="clearing" />
       </Section>
       <WaterSection />
@@ -31,6 +33,7 @@ export function Worksheet(): ReactElement {
       </Section>
       <DebrisSection />
       <Section name="planting">
+        <DrawTools group="planting" />
         <Later name="planting" />
       </Section>
       <StandsSection />
