@@ -19,7 +19,7 @@ export function PropertyFields({ feature }: { readonly feature: PlanFeature }): 
   );
 }
 
-function PropertyField({
+export function PropertyField({
   feature,
   property: { key, editor },
 }: {
