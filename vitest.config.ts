@@ -11,6 +11,9 @@ export default defineConfig({
           testTimeout: 60_000,
           hookTimeout: 60_000,
           pool: 'forks',
+          // Nothing in these files leaves anything behind; a worker loads the modules once.
+          isolate: false,
+          maxWorkers: 2,
         },
       },
       {

@@ -59,6 +59,8 @@ export interface Insets {
   readonly right: number;
   readonly bottom: number;
   readonly left: number;
+  /** What lies over the upper left corner: only the cross keeps clear of it. */
+  readonly corner?: { readonly right: number; readonly bottom: number } | null;
 }
 
 export interface MapController extends DrawingControls {

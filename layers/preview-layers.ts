@@ -20,11 +20,18 @@ export interface PreviewShape {
 export const previewSource = 'preview';
 
 export function previewFeatures(shapes: readonly PreviewShape[]): FeatureCollection {
-  const features = shapes.map(({ index, role, geometry }): Feature => ({
-    type: 'Feature',
-    geometry: geometry as Geometry,
-    properties: { index, role },
-  }));
+  const features = shapes.flatMap(({ index, role, geometry }): Feature[] => {
+    const feature = (part: Geometry): Feature => ({
+      type: 'Feature',
+      geometry: part,
+      properties: { index, role },
+    });
+    const whole = feature(geometry as Geometry);
+    if (geometry.type !== 'Polygon') return [whole];
+    // An edge of its own: the map drops outlines without area, such as those that cross themselves.
+    const rings = geometry.coordinates.map((ring) => ring.map((position) => [...position]));
+    return [whole, feature({ type: 'MultiLineString', coordinates: rings })];
+  });
   return { type: 'FeatureCollection', features };
 }
 
@@ -33,7 +40,7 @@ function is(role: PreviewShape['role']): ExpressionSpecification {
 }
 
 const isPoint: ExpressionSpecification = ['==', ['geometry-type'], 'Point'];
-const isNoPoint = ['!', isPoint] as unknown as ExpressionSpecification;
+const isLine: ExpressionSpecification = ['==', ['geometry-type'], 'LineString'];
 
 function line(
   name: string,
@@ -44,7 +51,7 @@ function line(
     id: `${previewSource}-${name}`,
     type: 'line',
     source: previewSource,
-    filter: ['all', isNoPoint, filter] as FilterSpecification,
+    filter: ['all', isLine, filter] as FilterSpecification,
     layout: { 'line-join': 'round' },
     paint,
   };

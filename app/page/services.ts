@@ -174,6 +174,8 @@ export interface MapInsets {
   readonly right: number;
   readonly bottom: number;
   readonly left: number;
+  /** What lies over the upper left corner while drawing, from the map's own; null for nothing. */
+  readonly corner: { readonly right: number; readonly bottom: number } | null;
 }
 
 export interface CrsChoice {

@@ -4,8 +4,13 @@ export function pickFiles(accept: string, take: (files: readonly File[]) => void
   input.type = 'file';
   input.multiple = true;
   input.accept = accept;
+  input.hidden = true;
+  // Some browsers open the dialog only for what is in the page.
+  document.body.append(input);
+  input.addEventListener('cancel', () => input.remove());
   input.addEventListener('change', () => {
     const files = [...(input.files ?? [])];
+    input.remove();
     if (files.length > 0) take(files);
   });
   input.click();

@@ -35,7 +35,7 @@ export function planViewOf(state: Session): PlanView {
   return {
     features: shown,
     draft,
-    captions: { ...captionsOf(state), ...triedCaptions(state) },
+    captions: trial ? { ...captionsOf(state), ...triedCaptions(state) } : captionsOf(state),
     selectedIds: ids,
     units: settings.units,
   };
@@ -44,8 +44,12 @@ export function planViewOf(state: Session): PlanView {
 /** By the answers they were written from: one plot being dragged leaves the others as they are. */
 const written = new WeakMap<Partial<FeatureAnswers>, { units: UnitSystem; caption: string }>();
 
+/** As they were last, for all answers together: most drafts come before their answers. */
+let last: { answers: object; units: UnitSystem; captions: Record<string, string> } | null = null;
+
 /** Second lines of the labels: acres of plots, length of berms. */
 function captionsOf({ answers, settings: { units } }: Session): Record<string, string> {
+  if (last?.answers === answers && last.units === units) return last.captions;
   const captions: Record<string, string> = {};
   for (const id of Object.keys(answers)) {
     const of = answers[id]!;
@@ -54,6 +58,7 @@ function captionsOf({ answers, settings: { units } }: Session): Record<string, s
     if (kept?.units !== units) written.set(of, { units, caption });
     if (caption !== '') captions[id] = caption;
   }
+  last = { answers, units, captions };
   return captions;
 }
 

@@ -13,11 +13,6 @@ export function selectedFeatures(state: Selection & Pick<Session, 'features'>): 
   return selectedIds(state).flatMap((id) => state.features[id] ?? []);
 }
 
-/** Of what is selected, what may be changed. */
-export function changeable(state: Selection & Pick<Session, 'features'>): PlanFeature[] {
-  return selectedFeatures(state).filter((feature) => !feature.locked);
-}
-
 /** Only this, or nothing. */
 export function selectOnly(id: string | null): Selection {
   return { selectedId: id, alsoSelected: [] };

@@ -1,9 +1,10 @@
 import type { FrameDefinition } from '../../geo/frame/crs-types.ts';
 import type { SnapCandidate } from '../../geo/plan/construct/snap.ts';
 import type { PlanFeature, Position } from '../../geo/plan/feature.ts';
+import type * as precise from './precise.ts';
 
 /** Loaded when it is first needed. */
-type Precise = typeof import('./precise.ts');
+type Precise = typeof precise;
 
 /** Where the pointer is, drawn to the foot: what it caught on, and the run that leads there. */
 export interface Aimed {

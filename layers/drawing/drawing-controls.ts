@@ -202,11 +202,7 @@ export class DrawingDesk implements DrawingControls {
       this.cross.hide();
       return;
     }
-    const { top, right, bottom, left } = insets();
-    this.cross.show({
-      x: Math.round((left + container.clientWidth - right) / 2),
-      y: Math.round((top + container.clientHeight - bottom) / 2),
-    });
+    this.cross.show(clearMiddle(insets(), container.clientWidth, container.clientHeight));
     this.underCross();
   }
 
@@ -223,4 +219,20 @@ export class DrawingDesk implements DrawingControls {
       y < container.clientHeight - bottom - rim;
     if (!isIn) map.easeTo({ center: [lng, lat], offset: [(left - right) / 2, (top - bottom) / 2], duration: 200 }); // prettier-ignore
   }
+}
+
+/** The middle of what is clear of the map; beside or below what lies over its corner, where more is. */
+export function clearMiddle(
+  { top, right, bottom, left, corner }: Insets,
+  width: number,
+  height: number,
+): { x: number; y: number } {
+  const middle = (fromX: number, fromY: number) => ({
+    x: Math.round((fromX + width - right) / 2),
+    y: Math.round((fromY + height - bottom) / 2),
+  });
+  if (!corner) return middle(left, top);
+  const beside = Math.max(0, width - right - corner.right) * Math.max(0, height - bottom - top);
+  const below = Math.max(0, width - right - left) * Math.max(0, height - bottom - corner.bottom);
+  return beside > below ? middle(corner.right, top) : middle(left, corner.bottom);
 }

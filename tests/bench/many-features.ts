@@ -77,7 +77,12 @@ async function drag(rig: Rig, count: number): Promise<{ edits: number[]; frame: 
     buffer: Buffer.from(await project(count)),
   });
   const name = nameOf(dragged.column, dragged.row);
-  await waitFor(page, `Object.keys(features).length === ${count} && working === null`);
+  // Opened, every feature answered, the slow answers of the site done and all of it painted.
+  const wanted = `Object.keys(features).length === ${count} && working === null`;
+  await waitFor(page, `${wanted} && answers.${idOf(dragged.column, dragged.row)}?.plotLowSpots`);
+  await page.waitForTimeout(3000);
+  await waitFor(page, wanted);
+  await settled(page);
   await page.getByRole('button', { name, exact: true }).first().click();
   await page.getByRole('button', { name: 'Edit shape' }).click();
   const start = await bringNear(page);
@@ -88,7 +93,7 @@ async function drag(rig: Rig, count: number): Promise<{ edits: number[]; frame: 
 
 function waitFor(page: Page, condition: string): Promise<unknown> {
   return page.waitForFunction(
-    `(() => { const { features, working } = assart.session.getState(); return ${condition}; })()`,
+    `(() => { const { features, answers, working } = assart.session.getState(); return ${condition}; })()`,
     undefined,
     { timeout: 180_000 },
   );
@@ -143,6 +148,10 @@ function painted(page: Page): Promise<{ now: number; frames: number }> {
   }));
 }
 
+function idOf(column: number, row: number): string {
+  return `f${row * columns + column}`;
+}
+
 function nameOf(column: number, row: number): string {
   return `Feature ${row * columns + column + 1}`;
 }
@@ -170,9 +179,8 @@ function featureAt(column: number, row: number): PlanFeature {
       ? { type: 'LineString', coordinates: line }
       : { type: 'Polygon', coordinates: [[...line, line[0]]] };
   const properties = kind === 'no-go' ? { reason: 'other' } : {};
-  return valueOf(
-    parseFeature({ id: `f${number}`, kind, name: nameOf(column, row), geometry, properties }),
-  );
+  const id = idOf(column, row);
+  return valueOf(parseFeature({ id, kind, name: nameOf(column, row), geometry, properties }));
 }
 
 /** The plan as a project file: all features, or the dragged one alone. */

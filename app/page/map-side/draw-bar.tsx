@@ -34,7 +34,7 @@ export function DrawBar(): ReactElement | null {
       : 'Drag a corner to move it; drag a middle to add one.';
   const shown = draft ?? edited;
   return (
-    <section className="draw-bar" aria-label={`Drawing: ${kindWords[kind].one}`}>
+    <section className="draw-bar" data-corner aria-label={`Drawing: ${kindWords[kind].one}`}>
       <p>
         <b>{drawing ? kindWords[kind].one : edited?.name || kindWords[kind].one}</b>{' '}
         <span className="aside narrow">{how}</span>

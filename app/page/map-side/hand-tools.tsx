@@ -27,7 +27,7 @@ export function HandTools(): ReactElement | null {
         {isRun && placed > 0 && <LegField />}
       </div>
       {drawing && cross && (
-        <p className="narrow aside">
+        <p className="narrow aside hand-words">
           Arrow keys move the map under the cross, Space sets a point, Enter finishes.
         </p>
       )}

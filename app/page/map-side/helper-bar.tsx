@@ -9,7 +9,7 @@ export function HelperBar(): ReactElement | null {
   const helper = useSession((state) => state.helper);
   if (!helper) return null;
   return (
-    <section className="draw-bar" aria-label={`Drawing: ${helper.title}`}>
+    <section className="draw-bar" data-corner aria-label={`Drawing: ${helper.title}`}>
       <p>
         <b>{helper.title}</b> <span className="aside narrow">{helper.how}</span>
       </p>

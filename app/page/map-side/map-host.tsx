@@ -48,6 +48,7 @@ function watchInsets(host: HTMLElement, tell: (insets: MapInsets) => void): () =
       right: Math.max(0, Math.round(insets.right)),
       bottom,
       left: 0,
+      corner: cornerOf(page, map),
     };
     const key = JSON.stringify(rounded);
     if (key === last) return;
@@ -58,16 +59,24 @@ function watchInsets(host: HTMLElement, tell: (insets: MapInsets) => void): () =
   const watchAll = (): void => {
     sizes.disconnect();
     sizes.observe(host);
-    for (const cover of page.querySelectorAll('[data-covers]')) sizes.observe(cover);
+    for (const cover of page.querySelectorAll('[data-covers], [data-corner]')) sizes.observe(cover);
     measure();
   };
-  // Panels come and go only as direct parts of these two.
+  // Panels come and go only as direct parts of these.
   const comings = new MutationObserver(watchAll);
   comings.observe(page, { childList: true, attributes: true, attributeFilter: ['data-panel'] });
-  if (host.parentElement) comings.observe(host.parentElement, { childList: true });
+  const notices = page.querySelector('.notices');
+  for (const of of [host.parentElement, notices]) if (of) comings.observe(of, { childList: true });
   watchAll();
   return () => {
     sizes.disconnect();
     comings.disconnect();
   };
+}
+
+/** How far the bar of the drawing reaches into the map from its upper left. */
+function cornerOf(page: HTMLElement, map: DOMRect): MapInsets['corner'] {
+  const box = page.querySelector('[data-corner]')?.getBoundingClientRect();
+  if (!box || box.width === 0) return null;
+  return { right: Math.round(box.right - map.left), bottom: Math.round(box.bottom - map.top) };
 }

@@ -90,33 +90,35 @@ export function MenuButton({
       </button>
       {open && (
         <div className="menu-list" id={id} role="menu" aria-label={name} onKeyDown={walk}>
-          {grouped(items).map(([group, members]) => (
-            <Group key={group ?? ''} name={group}>
-              {members.map((item) => (
-                <button
-                  key={item.words}
-                  type="button"
-                  role={item.checked === undefined ? 'menuitem' : 'menuitemradio'}
-                  aria-checked={item.checked}
-                  aria-keyshortcuts={item.key}
-                  disabled={item.disabled}
-                  title={item.title}
-                  onClick={() => {
-                    leave();
-                    item.pick();
-                  }}
-                >
-                  <b>{item.words}</b>
-                  {item.why && <span className="aside narrow">{item.why}</span>}
-                  {item.key && (
-                    <kbd className="aside" aria-hidden="true">
-                      {item.key}
-                    </kbd>
-                  )}
-                </button>
-              ))}
-            </Group>
-          ))}
+          <div className="menu-items">
+            {grouped(items).map(([group, members]) => (
+              <Group key={group ?? ''} name={group}>
+                {members.map((item) => (
+                  <button
+                    key={item.words}
+                    type="button"
+                    role={item.checked === undefined ? 'menuitem' : 'menuitemradio'}
+                    aria-checked={item.checked}
+                    aria-keyshortcuts={item.key}
+                    disabled={item.disabled}
+                    title={item.title}
+                    onClick={() => {
+                      leave();
+                      item.pick();
+                    }}
+                  >
+                    <b>{item.words}</b>
+                    {item.why && <span className="aside narrow">{item.why}</span>}
+                    {item.key && (
+                      <kbd className="aside" aria-hidden="true">
+                        {item.key}
+                      </kbd>
+                    )}
+                  </button>
+                ))}
+              </Group>
+            ))}
+          </div>
         </div>
       )}
     </div>

@@ -111,7 +111,8 @@ function itemOf(
   isMeasured: boolean,
 ): DrawingItem {
   const { type } = geometry;
-  const isOutline = isMeasured && type === 'Polygon';
+  // One that crosses itself has no area to speak of.
+  const isOutline = isMeasured && type === 'Polygon' && fault === null;
   const isLine = isMeasured && type === 'LineString';
   return {
     index,
