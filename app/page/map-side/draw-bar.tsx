@@ -35,29 +35,33 @@ export function DrawBar(): ReactElement | null {
   const shown = draft ?? edited;
   return (
     <section className="draw-bar" data-corner aria-label={`Drawing: ${kindWords[kind].one}`}>
-      <p>
-        <b>{drawing ? kindWords[kind].one : edited?.name || kindWords[kind].one}</b>{' '}
-        <span className="aside narrow">{how}</span>
-      </p>
-      <p className="narrow draw-numbers" aria-live="off">
-        {shown && <LiveNumbers feature={shown} />}
-        <LegNumbers />
-        {drawing && <PlacedCount />}
-      </p>
-      <div className="tools">
-        <ActionButton name="finish" look="lead" />
-        {drawing && drawingAs !== 'Point' && (
-          <ActionButton name="undo">Last point back</ActionButton>
-        )}
-        {edited && edited.geometry.type !== 'Point' && (
-          <>
-            <ActionButton name="next-corner" />
-            <ActionButton name="add-corner" />
-          </>
-        )}
-        <ActionButton name="cancel" />
+      <div className="draw-head">
+        <p>
+          <b>{drawing ? kindWords[kind].one : edited?.name || kindWords[kind].one}</b>{' '}
+          <span className="aside narrow">{how}</span>
+        </p>
+        <p className="narrow draw-numbers" aria-live="off">
+          {shown && <LiveNumbers feature={shown} />}
+          <LegNumbers />
+          {drawing && <PlacedCount />}
+        </p>
       </div>
-      <HandTools />
+      <div className="draw-rows">
+        <div className="tools">
+          <ActionButton name="finish" look="lead" />
+          {drawing && drawingAs !== 'Point' && (
+            <ActionButton name="undo">Last point back</ActionButton>
+          )}
+          {edited && edited.geometry.type !== 'Point' && (
+            <>
+              <ActionButton name="next-corner" />
+              <ActionButton name="add-corner" />
+            </>
+          )}
+          <ActionButton name="cancel" />
+        </div>
+        <HandTools />
+      </div>
     </section>
   );
 }
