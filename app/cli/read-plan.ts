@@ -7,7 +7,12 @@ import type { GroundChoices } from '../../geo/formats/opening.ts';
 import { parseStored } from '../../geo/formats/project/parse-stored.ts';
 import { openFrame } from '../../geo/frame/open-frame.ts';
 import type { ClearingState } from '../../geo/raster/ground-record.ts';
-import { defaultConditions, type Conditions } from '../../geo/plan/conditions.ts';
+import {
+  defaultConditions,
+  isConditionKey,
+  parseCondition,
+  type Conditions,
+} from '../../geo/plan/conditions.ts';
 import { parseFeature, type PlanFeature } from '../../geo/plan/feature.ts';
 import {
   defaultSettings,
@@ -124,13 +129,17 @@ async function readFolder(folder: string): Promise<PlanOnDisk> {
     if (!parsed.ok) throw badInput(parsed.problem);
     return parsed.value;
   });
+  const conditions: Record<string, unknown> = { ...defaultConditions };
+  for (const [key, value] of Object.entries(asObject(json.conditions ?? {}, path))) {
+    if (!isConditionKey(key)) throw new CliProblem(`${path}: there is no condition ${key}.`, 1);
+    const parsed = parseCondition(key, value);
+    if (!parsed.ok) throw badInput(parsed.problem);
+    conditions[key] = parsed.value;
+  }
   return {
     features,
     settings: settings as unknown as Settings,
-    conditions: {
-      ...defaultConditions,
-      ...(asObject(json.conditions ?? {}, path) as Partial<Conditions>),
-    },
+    conditions: conditions as unknown as Conditions,
     grounds: asArray(json.grounds ?? [], `${path}: grounds`).map((one) => {
       const ground = groundOf(asObject(one, path), path);
       return { file: ground.file, open: (choices) => openPlanGround(folder, ground, choices) };

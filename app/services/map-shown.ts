@@ -6,6 +6,7 @@ import type { TileKind } from '../../layers/tiles/tile-kind.ts';
 import { previewMarks } from '../store/bring-in.ts';
 import { session, type Session } from '../store/session.ts';
 import { depthQuantity, spoken } from '../words/format.ts';
+import { standsFor } from '../words/water-words.ts';
 import { isPlanChanged, planViewOf } from './plan-view.ts';
 
 /** Tells the map what the session shows, now and at every change. */
@@ -39,7 +40,8 @@ export function showSession(
       map.setPreview(state.bringing && previewMarks(state.bringing));
     }
     if (was?.sectionPlace !== state.sectionPlace) map.setSectionMarker(state.sectionPlace);
-    if (was?.site.lowSpots !== state.site.lowSpots) map.setLowSpots(lowSpotShapes(state));
+    if (was?.site.lowSpots !== state.site.lowSpots || was?.site.storm !== state.site.storm)
+      map.setLowSpots(lowSpotShapes(state));
     if (was && was.editingId !== null && was.features !== state.features) keepInHand(map, state);
     if (
       was?.settings.groundId !== state.settings.groundId ||
@@ -88,16 +90,31 @@ export function showRasters(
   }
 }
 
+/** What the storm leaves standing; the low spots brim full until that is known. */
 function lowSpotShapes({ site, settings }: Session) {
+  const error = site.ground?.value.survey.verticalErrorMeters ?? null;
+  const depth = (meters: number) => spoken(depthQuantity(meters, error, settings.units));
+  const storm = site.storm?.value;
+  if (storm) {
+    return storm.pools
+      .filter((pool) => storm.outlines[pool.id] !== undefined)
+      .map((pool) => ({
+        id: pool.id,
+        polygons: storm.outlines[pool.id]!,
+        maxDepthMeters: pool.maxDepthMeters,
+        hoursStanding: pool.hoursToDry ?? Infinity,
+        labelAt: pool.deepestAt,
+        label: `${pool.id} ${depth(pool.maxDepthMeters)}, ${standsFor(pool.hoursToDry)}`,
+      }));
+  }
   const answer = site.lowSpots?.value;
   if (!answer) return [];
-  const error = site.ground?.value.survey.verticalErrorMeters ?? null;
   return answer.lowSpots.map((spot: LowSpot) => ({
     id: spot.id,
     polygons: answer.outlines[spot.id] ?? [],
     maxDepthMeters: spot.maxDepthMeters,
     hoursStanding: 0,
     labelAt: spot.deepestAt,
-    label: `${spot.id} ${spoken(depthQuantity(spot.maxDepthMeters, error, settings.units))}`,
+    label: `${spot.id} ${depth(spot.maxDepthMeters)}`,
   }));
 }

@@ -5,12 +5,14 @@ import {
   depthQuantity,
   errorQuantity,
   lengthQuantity,
+  rainQuantity,
   shareQuantity,
   slopeQuantity,
   spoken,
   type UnitSystem,
 } from './format.ts';
 import { surveyDate } from './clock.ts';
+import { standsFor } from './water-words.ts';
 
 /** A finding as it is read: a lead that can be acted on, then what it rests on. */
 export interface Sentence {
@@ -80,8 +82,28 @@ const writers: Readonly<Record<string, Writer>> = {
     rest: `Low spots under ${spoken(depthQuantity(number(values['depthMeters']), null, units))} are within the error of this survey and may not be there.`,
   }),
   'low-spots-plain-fill': () => ({
-    lead: 'Read these as full.',
-    rest: 'Each low spot is filled to where it would spill. What one storm leaves, and for how long, is not answered in this version.',
+    lead: 'Read the brim-full figures as the most there can be.',
+    rest: 'There each low spot is filled to where it would spill, whatever rain that takes.',
+  }),
+  'may-be-wetland': (values) => ({
+    lead: `Have ${String(values['spots'] ?? 'the low spots')} looked at before any cut.`,
+    rest: `From brim full, water stands there ${typeof values['hours'] === 'number' ? `about ${standsFor(number(values['hours']))}` : 'until something lets it out'} if no more rain falls. Over 14 days in the growing season is a sign of wetland, and draining one can need a federal or state permit. Ask the Corps of Engineers district, the state agency, or the NRCS office.`,
+  }),
+  'soils-assumed': (values) => ({
+    lead: 'Draw the soil areas, or bring them in.',
+    rest: `They cover ${percent(values['knownShare'])} of the ground; the rest is taken as soil group ${String(values['group'] ?? 'set below')}.`,
+  }),
+  'intake-by-group': () => ({
+    lead: 'Set how fast the soils take water if you know it.',
+    rest: 'Where a soil area does not say, the slow end of its group’s range is used.',
+  }),
+  'little-runoff': (values, units) => ({
+    lead: 'Trust the runoff less.',
+    rest: `${spoken(rainQuantity(number(values['runoffMeters']) ?? 0, units))} is under half an inch, where curve numbers are rough (TR-55).`,
+  }),
+  'duration-sheds-the-same': () => ({
+    lead: 'Hours change how fast it comes, not how much.',
+    rest: 'The curve number sheds the same from a short rain and a long one of the same depth.',
   }),
   'plot-level': () => ({
     lead: 'Check which way it drains.',

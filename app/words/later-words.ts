@@ -12,8 +12,8 @@ export const laterWords: Readonly<Partial<Record<SectionName, Later>>> = {
     needs: ['timber blocks with a tree tally', 'what is sold, and what becomes of stumps and tops'],
   },
   water: {
-    answers: 'What one storm leaves standing, how deep and for how many hours.',
-    needs: ['soil group and how fast it takes water', 'the storm set under the map'],
+    answers: 'The cheapest cut that lets a low spot out, and what a berm would dam.',
+    needs: ['where water may be let go', 'that the wet place has been looked at'],
   },
   grade: {
     answers: 'Cut and fill by stake, the way-out for the water, and the yards of dirt to move.',

@@ -62,6 +62,46 @@ export interface SiteLowSpots {
   readonly listMinAreaSquareMeters: number;
 }
 
+/** Water that a storm leaves standing in a listed low spot. */
+export interface StormPool {
+  readonly id: string;
+  readonly areaSquareMeters: number;
+  readonly volumeCubicMeters: number;
+  readonly maxDepthMeters: number;
+  /** Share of what the low spot holds: likely, and for curve numbers 3 lower and 3 higher. */
+  readonly fullShare: number;
+  readonly fullShareLow: number;
+  readonly fullShareHigh: number;
+  /** Ground that drains into the low spot by the steepest of eight ways, itself included. */
+  readonly catchmentSquareMeters: number;
+  /** If no more rain falls; null where nothing takes it away. */
+  readonly hoursToDry: number | null;
+  /** From brim full, whatever this storm leaves. */
+  readonly hoursToDryWhenFull: number | null;
+  readonly deepestAt: readonly [number, number];
+}
+
+/** One storm over the whole site; the figures add up: rain is what stands, leaves and soaks. */
+export interface SiteStorm {
+  readonly rainMeters: number;
+  readonly durationHours: number;
+  /** Mean over the site. */
+  readonly curveNumber: number;
+  /** Mean depth that runs off: likely, and for curve numbers 3 lower and 3 higher. */
+  readonly runoffMeters: number;
+  readonly runoffLowMeters: number;
+  readonly runoffHighMeters: number;
+  readonly rainCubicMeters: number;
+  readonly runoffCubicMeters: number;
+  readonly standingCubicMeters: number;
+  readonly leftSiteCubicMeters: number;
+  readonly soakedCubicMeters: number;
+  /** Every listed low spot, dry ones too, in the order of the list. */
+  readonly pools: readonly StormPool[];
+  /** Shorelines of the pools that hold water. */
+  readonly outlines: Readonly<Record<string, readonly LngLatPolygon[]>>;
+}
+
 export type LngLatPolygon = readonly (readonly (readonly [number, number])[])[];
 
 /** Upper limits of the slope classes as rise over run; the last class is open (trade notes Q9). */
@@ -190,6 +230,7 @@ export type ShapeMeasure =
 export interface SiteAnswers {
   readonly ground: Answer<SiteGround>;
   readonly lowSpots: Answer<SiteLowSpots>;
+  readonly storm: Answer<SiteStorm>;
 }
 export interface FeatureAnswers {
   readonly plotGround: Answer<PlotGround>;

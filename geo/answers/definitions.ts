@@ -9,6 +9,9 @@ import { sectionLine } from './section-line.ts';
 import { shapeMeasure } from './shape-measure.ts';
 import { siteGround } from './site-ground.ts';
 import { siteLowSpots } from './site-low-spots.ts';
+import { siteStorm } from './site-storm.ts';
+import { stormGround } from './storm-ground.ts';
+import { surfaceClasses } from './surface-classes.ts';
 import { standGround } from './stand-ground.ts';
 
 /** Every answer that Assart gives, each after those that it reads. */
@@ -24,4 +27,7 @@ export const definitions: readonly Definition[] = [
   listedLowSpots,
   siteLowSpots,
   plotLowSpots,
+  surfaceClasses,
+  stormGround,
+  siteStorm,
 ];

@@ -1,4 +1,4 @@
-import { fillBasins, findBasins } from '../water/fill-basins.ts';
+import { fillBasins, findBasins, type Basins } from '../water/fill-basins.ts';
 import { findLowSpots, type FilledSpots } from '../water/low-spots.ts';
 import type { Work } from '../work.ts';
 import type { SiteDefinition } from './definition.ts';
@@ -6,6 +6,7 @@ import type { SiteDefinition } from './definition.ts';
 /** The filled ground and which cell lies in which low spot: what the low-spot answers stand on. */
 export interface LowSpotSurface extends FilledSpots {
   readonly filled: Float32Array;
+  readonly basins: Basins;
 }
 
 export const lowSpotSurface: SiteDefinition = {
@@ -18,7 +19,8 @@ export const lowSpotSurface: SiteDefinition = {
   *compute(inputs): Work<LowSpotSurface | null> {
     const ground = inputs.raster('ground');
     if (!ground) return null;
-    const filled = yield* fillBasins(ground.grid, yield* findBasins(ground.grid));
-    return { filled, ...(yield* findLowSpots(ground.grid, filled)) };
+    const basins = yield* findBasins(ground.grid);
+    const filled = yield* fillBasins(ground.grid, basins);
+    return { filled, basins, ...(yield* findLowSpots(ground.grid, filled)) };
   },
 };

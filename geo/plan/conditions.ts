@@ -3,7 +3,12 @@ import { ok, problem, type Result } from '../result.ts';
 
 /** What the strip under the map moves: saved with the plan, never part of undo. */
 export interface Conditions {
-  readonly rain: { readonly depthMeters: number; readonly durationHours: number };
+  readonly rain: {
+    readonly depthMeters: number;
+    readonly durationHours: number;
+    /** How wet the ground is when the rain begins. */
+    readonly soil: 'dry' | 'average' | 'wet';
+  };
   /** Where it blows from, degrees clockwise from true north; null direction is variable or calm. */
   readonly wind: { readonly fromDegrees: number | null; readonly speedMetersPerSecond: number };
   /** Instant, ISO 8601 in UTC. */
@@ -12,7 +17,7 @@ export interface Conditions {
 
 /** The demo's storm (1.70 in in 6 h), a fair NW wind and a November evening. */
 export const defaultConditions: Conditions = {
-  rain: { depthMeters: 0.04318, durationHours: 6 },
+  rain: { depthMeters: 0.04318, durationHours: 6, soil: 'average' },
   wind: { fromDegrees: 315, speedMetersPerSecond: 4 },
   hourUtc: '2026-11-14T21:10:00Z',
 };
@@ -23,6 +28,7 @@ const schemas = {
   rain: v.object({
     depthMeters: v.pipe(finite, v.minValue(0), v.maxValue(2)),
     durationHours: v.pipe(finite, v.gtValue(0), v.maxValue(240)),
+    soil: v.optional(v.picklist(['dry', 'average', 'wet']), 'average'),
   }),
   wind: v.object({
     fromDegrees: v.nullable(v.pipe(finite, v.minValue(0), v.maxValue(360))),

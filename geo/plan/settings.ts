@@ -2,6 +2,37 @@ import * as v from 'valibot';
 import { imageryList, layerOrder } from './imagery.ts';
 import { ok, problem, type Result } from '../result.ts';
 
+/** A name that the table of curve numbers has. */
+const cover = v.picklist([
+  'woods-poor',
+  'woods-fair',
+  'woods-good',
+  'woods-grass-poor',
+  'woods-grass-fair',
+  'woods-grass-good',
+  'brush-poor',
+  'brush-fair',
+  'brush-good',
+  'meadow',
+  'pasture-poor',
+  'pasture-fair',
+  'pasture-good',
+  'newly-graded',
+  'fallow-residue-poor',
+  'fallow-residue-good',
+  'row-crop-poor',
+  'row-crop-good',
+  'small-grain-poor',
+  'small-grain-good',
+  'small-grain-contoured-good',
+  'legumes-poor',
+  'legumes-good',
+  'dirt-road',
+  'gravel-road',
+  'paved',
+  'farmstead',
+]);
+
 /** Settings of a plan, by key; each has a default, so a plan stores only what was changed. */
 const schemas = {
   siteName: v.pipe(v.string(), v.maxLength(200)),
@@ -25,6 +56,16 @@ const schemas = {
   /** Whether ground over that slope (rise over run) is taken off what can be planted. */
   takeOffTooSteep: v.boolean(),
   tooSteepSlope: v.pipe(v.number(), v.minValue(0.01), v.maxValue(2)),
+  /** What grows on the site, and on cleared ground; names of TR-55's tables. */
+  siteCover: cover,
+  clearedCover: cover,
+  /** Whether rain falls on the site as it is, or with clearings and plots cleared. */
+  rainFallsOn: v.picklist(['as-it-is', 'cleared']),
+  /** Where no soil area is drawn. */
+  assumedSoilGroup: v.picklist(['A', 'B', 'C', 'D']),
+  evaporationMetersPerDay: v.pipe(v.number(), v.minValue(0), v.maxValue(0.05)),
+  /** While it is, nothing soaks in. */
+  waterTableUp: v.boolean(),
 } as const;
 
 export type Settings = { [K in keyof typeof schemas]: v.InferOutput<(typeof schemas)[K]> };
@@ -46,6 +87,13 @@ export const defaultSettings: Settings = {
   // "Plant < 10 %" (trade notes Q9 [S9]).
   takeOffTooSteep: true,
   tooSteepSlope: 0.1,
+  siteCover: 'woods-fair',
+  clearedCover: 'newly-graded',
+  rainFallsOn: 'as-it-is',
+  assumedSoilGroup: 'C',
+  // About 0.1 in a day (trade notes Q1).
+  evaporationMetersPerDay: 0.003,
+  waterTableUp: false,
 };
 
 export const settingKeys = Object.keys(schemas) as SettingKey[];

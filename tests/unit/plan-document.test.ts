@@ -87,11 +87,19 @@ describe('conditions', () => {
   it('are checked, kept and never undone', () => {
     const plan = new PlanDocument(1);
     apply(plan, { features: { a: stand('a') } });
-    expect(plan.setConditions({ rain: { depthMeters: 0.06, durationHours: 24 } }).ok).toBe(true);
-    expect(plan.setConditions({ rain: { depthMeters: -1, durationHours: 24 } }).ok).toBe(false);
+    expect(
+      plan.setConditions({ rain: { depthMeters: 0.06, durationHours: 24, soil: 'average' } }).ok,
+    ).toBe(true);
+    expect(
+      plan.setConditions({ rain: { depthMeters: -1, durationHours: 24, soil: 'average' } }).ok,
+    ).toBe(false);
     expect(plan.setConditions({ hourUtc: 'noon' }).ok).toBe(false);
     plan.undo();
-    expect(plan.snapshot.conditions.rain).toEqual({ depthMeters: 0.06, durationHours: 24 });
+    expect(plan.snapshot.conditions.rain).toEqual({
+      depthMeters: 0.06,
+      durationHours: 24,
+      soil: 'average',
+    });
     expect(plan.canUndo).toBe(false);
   });
 });

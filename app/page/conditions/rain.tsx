@@ -2,6 +2,7 @@ import type { ReactElement } from 'react';
 import { inchesFromMeters, metersFromInches } from '../../../geo/frame/units.ts';
 import { useSession } from '../../store/use-session.ts';
 import { rainQuantity, spoken } from '../../words/format.ts';
+import { stormLine } from '../../words/water-words.ts';
 import { Figure } from '../quantity.tsx';
 import { useServices } from '../services.ts';
 import { Scale, type Graduation } from './scale.tsx';
@@ -31,6 +32,7 @@ const millimeters: readonly Graduation[] = Array.from({ length: 31 }, (_, index)
 export function Rain(): ReactElement {
   const rain = useSession((state) => state.conditions.rain);
   const units = useSession((state) => state.settings.units);
+  const storm = useSession((state) => state.site.storm?.value);
   const services = useServices();
   const metric = units === 'metric';
   const shown = metric ? rain.depthMeters * 1000 : inchesFromMeters(rain.depthMeters);
@@ -82,7 +84,25 @@ export function Rain(): ReactElement {
         </span>
         <span className="funnel" />
       </Scale>
-      <p className="reads narrow">No answer reads this yet.</p>
+      <div className="reads narrow rain-reads">
+        <label className="inline-choice">
+          <select
+            aria-label="How wet the ground is when the rain begins"
+            value={rain.soil}
+            onChange={(event) =>
+              services.setConditions(
+                { rain: { ...rain, soil: event.target.value as typeof rain.soil } },
+                'set',
+              )
+            }
+          >
+            <option value="dry">dry ground</option>
+            <option value="average">average ground</option>
+            <option value="wet">wet ground</option>
+          </select>
+        </label>{' '}
+        {storm ? stormLine(storm, units) : 'Open ground to see what this rain does.'}
+      </div>
     </div>
   );
 }

@@ -8,7 +8,7 @@ import { errorOf } from '../worksheet/section-states.ts';
 const shownTitles = { slope: 'Slope', elevation: 'Elevation' } as const;
 
 function waterTitle(units: UnitSystem): string {
-  return `Low spots, ${units === 'metric' ? 'centimeters' : 'inches'} deep when full`;
+  return `Standing water, ${units === 'metric' ? 'centimeters' : 'inches'} deep`;
 }
 
 /** What the map's colours and hatches mean now; folds away to one word. */
@@ -47,6 +47,7 @@ export function Legend(): ReactElement | null {
           <ElevationLegend lowest={site.lowestMeters} highest={site.highestMeters} />
         )}
         {hasSpots && <WaterLegend titled={shows !== null} />}
+        {hasSpots && <p className="aside">Closer hatch: stands over 24 h, 48 h.</p>}
       </div>
     </section>
   );

@@ -102,7 +102,9 @@ export const findingsOf = remembered((name, state): readonly Finding[] => {
       ...of('plot', 'plotLowSpots'),
     ];
   }
-  if (name === 'water') return site.lowSpots?.findings ?? [];
+  if (name === 'water') {
+    return [...(site.storm?.findings ?? []), ...(site.lowSpots?.findings ?? [])];
+  }
   if (name === 'debris') return of('berm', 'bermLine');
   if (name === 'stands') return of('stand', 'standGround');
   return [];
@@ -139,10 +141,11 @@ const summaries: Partial<Record<SectionName, (state: Session) => SectionState>> 
   water: (state) => {
     const spots = state.site.lowSpots?.value;
     if (!spots) return { standing: 'empty', summary: '' };
-    return {
-      standing: 'answered',
-      summary: count(spots.lowSpots.length, 'low spot', 'low spots'),
-    };
+    const storm = state.site.storm?.value;
+    const summary = storm
+      ? `${count(storm.pools.filter((pool) => pool.areaSquareMeters > 0).length, 'low spot', 'low spots')} with water`
+      : count(spots.lowSpots.length, 'low spot', 'low spots');
+    return { standing: 'answered', summary };
   },
   debris: (state) => {
     const berms = ofKind(state.features, 'berm');

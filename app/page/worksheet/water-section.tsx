@@ -9,15 +9,19 @@ import { DrawTools } from './draw-tools.tsx';
 import { Findings } from './findings.tsx';
 import { HowWorkedOut } from '../how-worked-out.tsx';
 import { Later } from './later.tsx';
+import { RainSettings } from './rain-settings.tsx';
 import { Section } from './section.tsx';
 import { errorOf, findingsOf } from './section-states.ts';
+import { StormNumbers } from './storm-numbers.tsx';
 
-/** Where water would stand if every hollow filled to its spill; storms come in a later version. */
+/** What the storm leaves standing, and what the low spots hold when they are full. */
 export function WaterSection(): ReactElement {
   return (
     <Section name="water">
       <WaterFindings />
+      <StormNumbers />
       <LowSpots />
+      <RainSettings />
       <DrawTools group="water" />
       <Later name="water" />
       <CautionLines names={['wetland']} />
@@ -49,7 +53,8 @@ function LowSpots(): ReactElement {
   const leastArea = spoken(areaQuantity(answer.value.listMinAreaSquareMeters, units));
   const total = spoken(volumeQuantity(totalVolumeCubicMeters, units));
   return (
-    <>
+    <details className="fold">
+      <summary className="narrow">Brim full, whatever rain that takes</summary>
       {lowSpots.length > 0 && (
         <table className="numbers narrow picks">
           <caption className="out-of-sight">
@@ -93,10 +98,10 @@ function LowSpots(): ReactElement {
       <p className="narrow aside-line">
         {lowSpots.length > SHOWN && `${SHOWN} largest of ${lowSpots.length} listed. `}
         {lowSpots.length === 0 && 'No low spot is deep and wide enough to list. '}
-        Each is shown brim full, whatever rain that takes. Listed from {leastDepth} deep and{' '}
-        {leastArea}; all {totalCount} hollows together hold {total}.
+        Listed from {leastDepth} deep and {leastArea}; all {totalCount} hollows together hold{' '}
+        {total}.
       </p>
       <HowWorkedOut basis={answer.basis} />
-    </>
+    </details>
   );
 }

@@ -1,0 +1,68 @@
+import type { SiteStorm, StormPool } from '../../geo/answers/answers.ts';
+import type { Settings } from '../../geo/plan/settings.ts';
+import { figure, rainQuantity, shareQuantity, spoken, volumeQuantity, type UnitSystem } from './format.ts'; // prettier-ignore
+
+/** Covers as a contractor names them; the condition is TR-55's. */
+export const coverWords: Readonly<Record<Settings['siteCover'], string>> = {
+  'woods-good': 'woods, deep litter',
+  'woods-fair': 'woods, some litter',
+  'woods-poor': 'woods, grazed or bare floor',
+  'woods-grass-good': 'trees and grass, good',
+  'woods-grass-fair': 'trees and grass, fair',
+  'woods-grass-poor': 'trees and grass, poor',
+  'brush-good': 'brush and weeds, thick',
+  'brush-fair': 'brush and weeds, half cover',
+  'brush-poor': 'brush and weeds, thin',
+  meadow: 'meadow, mown, not grazed',
+  'pasture-good': 'pasture, good',
+  'pasture-fair': 'pasture, fair',
+  'pasture-poor': 'pasture, grazed hard',
+  'newly-graded': 'bare, newly graded',
+  'fallow-residue-good': 'fallow under good residue',
+  'fallow-residue-poor': 'fallow under thin residue',
+  'small-grain-good': 'small grain, good stand',
+  'small-grain-poor': 'small grain, poor stand',
+  'small-grain-contoured-good': 'small grain on the contour',
+  'legumes-good': 'clover or other legumes, good',
+  'legumes-poor': 'clover or other legumes, poor',
+  'row-crop-good': 'row crop, good',
+  'row-crop-poor': 'row crop, poor',
+  'dirt-road': 'dirt road',
+  'gravel-road': 'gravel road',
+  paved: 'paved or roofed',
+  farmstead: 'farmstead',
+};
+
+/** How long water stands: hours up to two days, then days; "not by itself" where nothing takes it. */
+export function standsFor(hours: number | null): string {
+  if (hours === null) return 'stays';
+  if (hours === 0) return 'dry';
+  if (hours < 1) return 'under 1 h';
+  if (hours <= 48) return `${figure(hours, 0)} h`;
+  return `${figure(hours / 24, 0)} days`;
+}
+
+/** "62 % (47 to 81)". */
+export function fullText({ fullShare, fullShareLow, fullShareHigh }: StormPool): string {
+  const likely = spoken(shareQuantity(fullShare));
+  const [low, high] = [fullShareLow, fullShareHigh].map((share) => figure(share * 100, 0));
+  return low === high ? likely : `${likely} (${low} to ${high})`;
+}
+
+/** Depth that runs off with its range: "0.20 in (0.15 to 0.26)". */
+export function runoffText(storm: SiteStorm, units: UnitSystem): string {
+  const text = (meters: number) => rainQuantity(meters, units).text;
+  const likely = spoken(rainQuantity(storm.runoffMeters, units));
+  return `${likely} (${text(storm.runoffLowMeters)} to ${text(storm.runoffHighMeters)})`;
+}
+
+/** What becomes of a storm, in one sentence under its gauge. */
+export function stormLine(storm: SiteStorm, units: UnitSystem): string {
+  if (storm.rainMeters === 0) return 'No rain: nothing runs off.';
+  const wet = storm.pools.filter(({ areaSquareMeters }) => areaSquareMeters > 0).length;
+  const stands =
+    wet === 0
+      ? 'no low spot holds it'
+      : `${spoken(volumeQuantity(storm.standingCubicMeters, units))} stands in ${wet} low ${wet === 1 ? 'spot' : 'spots'}`;
+  return `${spoken(rainQuantity(storm.runoffMeters, units))} runs off, ${stands}.`;
+}

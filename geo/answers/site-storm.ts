@@ -1,0 +1,223 @@
+import { hollowCatchments, outermostOf } from '../water/hollow-catchments.ts';
+import { hoursToDry } from '../water/infiltration.ts';
+import { curveNumberWhen } from '../water/soil-wetness.ts';
+import { countSurface, stormWater, type Storm, type SurfaceCount } from '../water/storm.ts';
+import type { Work } from '../work.ts';
+import type { Answer, LngLatPolygon, SiteStorm, StormPool } from './answers.ts';
+import type { Inputs, SiteDefinition } from './definition.ts';
+import type { Finding } from './finding.ts';
+import { finding, surveyConfidence } from './ground-inputs.ts';
+import type { ListedLowSpots } from './listed-low-spots.ts';
+import type { LowSpotSurface } from './low-spot-surface.ts';
+import { pondOutline } from './pond-outline.ts';
+import { pondTally, type PondTally } from './pond-tally.ts';
+import type { StormGroundInUse } from './storm-ground.ts';
+import type { SurfaceClasses } from './surface-classes.ts';
+
+/** Curve numbers are not better known than this (handbook §1.1; trade notes §6.6). */
+const CURVE_NUMBER_DOUBT = 3;
+/** Water that stands so long in the growing season is a sign of wetland hydrology. */
+const WETLAND_HOURS = 14 * 24;
+/** TR-55 ch. 2: less accurate under half an inch of runoff. */
+const LITTLE_RUNOFF_METERS = 0.0127;
+
+/** What one storm leaves standing, how deep, and for how long. */
+export const siteStorm: SiteDefinition = {
+  name: 'storm',
+  per: 'site',
+  reads: [
+    'answer:lowSpotSurface',
+    'answer:listedLowSpots',
+    'answer:surfaceClasses',
+    'answer:stormGround',
+    'raster:ground',
+    'record:ground',
+    'condition:rain',
+    'setting:evaporationMetersPerDay',
+    'setting:waterTableUp',
+    'setting:assumedSoilGroup',
+    'setting:rainFallsOn',
+  ],
+  *compute(inputs): Work<Answer<SiteStorm> | null> {
+    const ground = inputs.raster('ground');
+    const surface = inputs.answer('lowSpotSurface') as LowSpotSurface | null;
+    const list = inputs.answer('listedLowSpots') as ListedLowSpots | null;
+    const soils = inputs.answer('surfaceClasses') as SurfaceClasses | null;
+    const prepared = inputs.answer('stormGround') as StormGroundInUse | null;
+    if (!ground || !surface || !list || !soils || !prepared) return null;
+    const { depthMeters: rain, durationHours, soil } = inputs.conditions.rain;
+    const count = yield* countFor(prepared, soils);
+    const numbers = soils.classes.map((one) => curveNumberWhen(one.curveNumber, soil));
+    const run = (by: number) =>
+      stormWater(
+        prepared,
+        count,
+        numbers.map((number) => Math.min(100, Math.max(30, number + by))),
+        rain,
+      );
+    const likely = yield* run(0);
+    const low = yield* run(-CURVE_NUMBER_DOUBT);
+    const high = yield* run(CURVE_NUMBER_DOUBT);
+    const most = list.spots.at(-1)?.label ?? 0;
+    const [tally, tallyLow, tallyHigh] = [likely, low, high].map((storm) =>
+      pondTally(prepared, surface.labels, storm.levels, most),
+    ) as [PondTally, PondTally, PondTally];
+    const catchments = catchmentCells(prepared, count, most);
+    const area = prepared.cellAreaSquareMeters;
+    const pools = list.spots.map((spot): StormPool => {
+      const share = (of: PondTally) =>
+        Math.min(1, (of.depthSums[spot.label]! * area) / spot.volumeCubicMeters);
+      const cell = surface.spots[spot.label - 1]!.deepestCell;
+      const kind = soils.classes[soils.classOf[cell]!]!;
+      const hours = (depth: number) => dryHours(inputs, depth, kind.intakeMetersPerSecond);
+      return {
+        id: spot.id,
+        areaSquareMeters: tally.cells[spot.label]! * area,
+        volumeCubicMeters: tally.depthSums[spot.label]! * area,
+        maxDepthMeters: tally.depths[spot.label]!,
+        fullShare: share(tally),
+        fullShareLow: share(tallyLow),
+        fullShareHigh: share(tallyHigh),
+        catchmentSquareMeters: catchments[spot.label]! * area,
+        hoursToDry: hours(tally.depths[spot.label]!),
+        hoursToDryWhenFull: hours(spot.maxDepthMeters),
+        deepestAt: spot.deepestAt,
+      };
+    });
+    const outlines: Record<string, readonly LngLatPolygon[]> = {};
+    for (const [i, { id, label }] of list.spots.entries()) {
+      if (tally.cells[label] === 0) continue;
+      outlines[id] = yield* pondOutline(ground, surface.labels, prepared, likely.levels, label);
+      yield { share: (i + 1) / list.spots.length, doing: 'outlining standing water' };
+    }
+    const siteArea = count.cells.reduce((sum, some) => sum + some, 0) * area;
+    const mean = (storm: Storm) => (siteArea === 0 ? 0 : shedDepth(storm, siteArea));
+    const value: SiteStorm = {
+      rainMeters: rain,
+      durationHours,
+      curveNumber: meanCurveNumber(count, numbers),
+      runoffMeters: mean(likely),
+      runoffLowMeters: mean(low),
+      runoffHighMeters: mean(high),
+      rainCubicMeters: likely.rainCubicMeters,
+      runoffCubicMeters: likely.runoffCubicMeters,
+      standingCubicMeters: likely.standingCubicMeters,
+      leftSiteCubicMeters: likely.leftSiteCubicMeters,
+      soakedCubicMeters: likely.soakedCubicMeters,
+      pools,
+      outlines,
+    };
+    return {
+      value,
+      findings: findingsOf(inputs, value, soils),
+      basis: {
+        method: [
+          'Each cell sheds what its curve number says, by soil group, cover and how wet the ground is; rain on standing water is all runoff.',
+          'What is shed runs to its hollow; a full hollow runs over into the next, until all of it stands or has left the site.',
+          'The range is for curve numbers 3 lower and 3 higher. The curve number knows no duration: a longer rain of the same depth sheds the same here, only more slowly.',
+          'Standing water soaks in at the lesser of what the surface and the layer below let through, and evaporates, if no more rain falls.',
+        ],
+        source:
+          'USDA TR-55 (1986) ch. 2; NEH 630 ch. 7 and 10; Barnes, Callaghan & Wickert 2021, Earth Surface Dynamics 9:105–121.',
+        inputs: {
+          rainMeters: rain,
+          durationHours,
+          meanCurveNumber: value.curveNumber,
+          groundBeforeRain: soil,
+          soilKnownShare: soils.soilKnownShare,
+          evaporationPerDayMeters: inputs.settings.evaporationMetersPerDay,
+        },
+        confidence: surveyConfidence(ground),
+      },
+    };
+  },
+};
+
+/** Which class of surface a basin has so many cells of; the same until ground or soils change. */
+const counted = new WeakMap<
+  SurfaceClasses,
+  { readonly of: StormGroundInUse; readonly count: SurfaceCount }
+>();
+
+function* countFor(prepared: StormGroundInUse, soils: SurfaceClasses): Work<SurfaceCount> {
+  const before = counted.get(soils);
+  if (before?.of === prepared) return before.count;
+  const { z, labels, tree } = prepared;
+  const count = yield* countSurface(z, labels, soils.classOf, tree.leafCount, soils.classes.length);
+  counted.set(soils, { of: prepared, count });
+  return count;
+}
+
+function meanCurveNumber({ cells, classCount }: SurfaceCount, numbers: readonly number[]): number {
+  let all = 0;
+  let sum = 0;
+  for (let i = 0; i < cells.length; i++) {
+    all += cells[i]!;
+    sum += cells[i]! * numbers[i % classCount]!;
+  }
+  return all === 0 ? NaN : sum / all;
+}
+
+/** Mean depth of what runs off. */
+function shedDepth(storm: Storm, siteArea: number): number {
+  return storm.runoffCubicMeters / siteArea;
+}
+
+/** By spot label: cells that drain into it, over other hollows too. */
+function catchmentCells(
+  { spotOf, tree }: StormGroundInUse,
+  { cells, classCount }: SurfaceCount,
+  most: number,
+): Float64Array {
+  const own = new Float64Array(tree.leafCount + 1);
+  for (let i = 0; i < cells.length; i++) {
+    const label = Math.floor(i / classCount);
+    own[label] = own[label]! + cells[i]!;
+  }
+  const byNode = hollowCatchments(tree, own);
+  const outermost = outermostOf(tree);
+  const catchment = new Float64Array(most + 1);
+  for (let label = 2; label <= tree.leafCount; label++) {
+    const spot = spotOf[label]!;
+    const node = outermost[label]!;
+    if (spot === 0 || spot > most) continue;
+    catchment[spot] = Math.max(catchment[spot]!, byNode[node]!);
+  }
+  return catchment;
+}
+
+function dryHours({ settings }: Inputs, depth: number, intake: number): number | null {
+  const rate = settings.waterTableUp ? 0 : intake;
+  const hours = hoursToDry(depth, rate, settings.evaporationMetersPerDay);
+  return Number.isFinite(hours) ? hours : null;
+}
+
+function findingsOf(inputs: Inputs, storm: SiteStorm, soils: SurfaceClasses): Finding[] {
+  const findings: Finding[] = [];
+  const long = storm.pools.filter(
+    ({ hoursToDryWhenFull: hours }) => hours === null || hours > WETLAND_HOURS,
+  );
+  if (long.length > 0) {
+    const hours = long.map(({ hoursToDryWhenFull }) => hoursToDryWhenFull);
+    findings.push(
+      finding('stop', 'may-be-wetland', [], {
+        spots: long.map(({ id }) => id).join(', '),
+        hours: hours.includes(null) ? null : Math.max(...(hours as number[])),
+      }),
+    );
+  }
+  if (soils.soilKnownShare < 0.995) {
+    findings.push(
+      finding('caution', 'soils-assumed', [], {
+        knownShare: soils.soilKnownShare,
+        group: inputs.settings.assumedSoilGroup,
+      }),
+    );
+  }
+  if (soils.intakeByGroup) findings.push(finding('note', 'intake-by-group'));
+  if (storm.rainMeters > 0 && storm.runoffMeters < LITTLE_RUNOFF_METERS) {
+    findings.push(finding('note', 'little-runoff', [], { runoffMeters: storm.runoffMeters }));
+  }
+  if (storm.rainMeters > 0) findings.push(finding('note', 'duration-sheds-the-same'));
+  return findings;
+}

@@ -1,0 +1,89 @@
+import { beforeAll, describe, expect, test } from 'vitest';
+import type { SiteStorm } from '../../geo/answers/answers.ts';
+import { curveNumberOf } from '../../geo/water/curve-numbers.ts';
+import { hoursToDry, intakeMetersPerSecond } from '../../geo/water/infiltration.ts';
+import { runoffMeters } from '../../geo/water/runoff.ts';
+import { curveNumberWhen } from '../../geo/water/soil-wetness.ts';
+import { demoAnswers } from '../demo-answers.ts';
+
+const inch = 0.0254;
+
+describe('how long water stands', () => {
+  test('a full P1 over a pan of 0.3 µm/s with 3 mm a day: 17 days (trade notes §6.6)', () => {
+    expect(hoursToDry(0.5, 3e-7, 0.003) / 24).toBeCloseTo(17.3, 1);
+  });
+
+  test('the lesser of surface and layer below rules; else the group (TR-55 appendix A)', () => {
+    const unknown = { surfaceKsatMetersPerSecond: null, restrictingKsatMetersPerSecond: null };
+    const pan = { surfaceKsatMetersPerSecond: 9e-6, restrictingKsatMetersPerSecond: 3e-7 };
+    expect(intakeMetersPerSecond({ group: 'C/D', drained: false, ...pan })).toBe(3e-7);
+    const inHour = (group: 'A' | 'B' | 'C' | 'D' | 'B/D', drained = false) =>
+      (intakeMetersPerSecond({ group, drained, ...unknown }) * 3600) / inch;
+    expect(['A', 'B', 'C'].map((group) => inHour(group as 'A'))).toEqual([
+      expect.closeTo(0.3, 9),
+      expect.closeTo(0.15, 9),
+      expect.closeTo(0.05, 9),
+    ]);
+    expect(inHour('D')).toBeLessThan(0.05);
+    expect(inHour('B/D')).toBe(inHour('D'));
+    expect(inHour('B/D', true)).toBe(inHour('B'));
+  });
+
+  test('nothing to take it away: it stays', () => {
+    expect(hoursToDry(0.1, 0, 0)).toBe(Infinity);
+    expect(hoursToDry(0, 0, 0)).toBe(0);
+    expect(() => hoursToDry(-1, 0, 0)).toThrow(RangeError);
+  });
+});
+
+// NEH 630 table 10-1 (from memory): average, dry, wet.
+test.each([
+  [90, 78, 96],
+  [80, 63, 91],
+  [75, 57, 88],
+  [70, 51, 85],
+  [60, 40, 78],
+])('curve number %i is %i on dry ground and %i on wet, within 2', (average, dry, wet) => {
+  expect(Math.abs(curveNumberWhen(average, 'dry') - dry)).toBeLessThan(2.01);
+  expect(Math.abs(curveNumberWhen(average, 'wet') - wet)).toBeLessThan(2.01);
+  expect(curveNumberWhen(average, 'average')).toBe(average);
+});
+
+describe('the demo in its storm of 1.70 in in 6 h', () => {
+  let storm: SiteStorm;
+  beforeAll(async () => {
+    storm = (await demoAnswers()).site.storm!.value;
+  }, 60_000);
+
+  test('P1 is 62 % full, 43 to 92 at the widest (trade notes §6.6)', () => {
+    const p1 = storm.pools[0]!;
+    expect(p1.fullShare).toBeGreaterThan(0.62 * 0.9);
+    expect(p1.fullShare).toBeLessThan(0.62 * 1.1);
+    expect(p1.fullShareLow).toBeGreaterThan(0.43 * 0.9);
+    expect(p1.fullShareHigh).toBeLessThan(0.92 * 1.1);
+    expect(p1.fullShareLow).toBeLessThan(p1.fullShare);
+    expect(p1.fullShareHigh).toBeGreaterThan(p1.fullShare);
+    // 17 days from full: a stop, whatever this storm leaves.
+    expect(p1.hoursToDryWhenFull! / 24).toBeGreaterThan(14);
+    expect(p1.hoursToDryWhenFull! / 24).toBeLessThan(17.3 * 1.1);
+    // 17.3 ac, about.
+    expect(p1.catchmentSquareMeters / 4046.86).toBeGreaterThan(17.3 * 0.9);
+    expect(p1.catchmentSquareMeters / 4046.86).toBeLessThan(17.3 * 1.1);
+  });
+
+  test('every cubic metre stands, leaves or soaks in', () => {
+    const { rainCubicMeters: rain, standingCubicMeters, leftSiteCubicMeters, soakedCubicMeters } = storm; // prettier-ignore
+    const sum = standingCubicMeters + leftSiteCubicMeters + soakedCubicMeters;
+    expect(Math.abs(sum / rain - 1)).toBeLessThan(1e-9);
+    // The whole tract, 900 × 720 m: by hand.
+    expect(rain / (900 * 720 * 1.7 * inch)).toBeCloseTo(1, 2);
+  });
+
+  test('what runs off lies between the woods on B and the woods on D, ponds a little over', () => {
+    const [b, d] = (['B', 'D'] as const).map((g) => runoffMeters(1.7 * inch, curveNumberOf('woods-fair', g))); // prettier-ignore
+    expect(storm.runoffMeters).toBeGreaterThan(b!);
+    expect(storm.runoffMeters).toBeLessThan(d!);
+    expect(storm.runoffLowMeters).toBeLessThan(storm.runoffMeters);
+    expect(storm.runoffHighMeters).toBeGreaterThan(storm.runoffMeters);
+  });
+});
