@@ -6,6 +6,7 @@ import type { Verb } from './verb.ts';
 const verbs: Readonly<Record<string, () => Promise<Verb>>> = {
   inspect: async () => (await import('./inspect.ts')).inspect,
   convert: async () => (await import('./convert.ts')).convert,
+  water: async () => (await import('./water.ts')).water,
   answer: async () => (await import('./answer.ts')).answer,
 };
 
@@ -14,6 +15,7 @@ const help = `assart VERB ...: the same answers as the page, without a browser
   assart inspect FILE...                   what a ground, photo, drawing or project holds
   assart convert IN... OUT                 between grounds (GeoTIFF, ASCII grid, XYZ) or drawings
                                            (GeoJSON, KML, KMZ, GPX, zipped shapefile)
+  assart water DEM --rain 2.1in [--cn 77]  low spots, what a storm leaves in them, its balance
   assart answer PROJECT|demo [--out DIR]   every answer of a plan
 
   assart VERB --help                       what a verb does, its options and what it prints

@@ -38,9 +38,9 @@ export const listedLowSpots: SiteDefinition = {
   },
 };
 
-/** Spots at or over both limits, by volume, named P1, P2 … */
-function* listSpots(
-  ground: GroundInUse,
+/** Spots at or over both limits (metres, square metres), by volume, named P1, P2 … */
+export function* listSpots(
+  ground: Pick<GroundInUse, 'grid' | 'frame'>,
   surface: LowSpotSurface,
   minDepthMeters: number,
   minAreaSquareMeters: number,

@@ -1,3 +1,4 @@
+import type { Grid } from '../raster/grid.ts';
 import { fillBasins, findBasins, type Basins } from '../water/fill-basins.ts';
 import { findLowSpots, type FilledSpots } from '../water/low-spots.ts';
 import type { Work } from '../work.ts';
@@ -19,8 +20,13 @@ export const lowSpotSurface: SiteDefinition = {
   *compute(inputs): Work<LowSpotSurface | null> {
     const ground = inputs.raster('ground');
     if (!ground) return null;
-    const basins = yield* findBasins(ground.grid);
-    const filled = yield* fillBasins(ground.grid, basins);
-    return { filled, basins, ...(yield* findLowSpots(ground.grid, filled)) };
+    return yield* makeLowSpotSurface(ground.grid);
   },
 };
+
+/** Basins, filled ground and low spots of a grid. */
+export function* makeLowSpotSurface(grid: Grid): Work<LowSpotSurface> {
+  const basins = yield* findBasins(grid);
+  const filled = yield* fillBasins(grid, basins);
+  return { filled, basins, ...(yield* findLowSpots(grid, filled)) };
+}

@@ -13,7 +13,7 @@ const DRY = -1;
  * basins' `levels` as in `pondTally`. Rings of [longitude, latitude], closed, rounded to 1e-9 degree.
  */
 export function* pondOutline(
-  ground: GroundInUse,
+  ground: Pick<GroundInUse, 'grid' | 'frame'>,
   spots: Int32Array,
   prepared: StormGroundInUse,
   levels: Float64Array,

@@ -1,4 +1,3 @@
-import { hollowCatchments, outermostOf } from '../water/hollow-catchments.ts';
 import { hoursToDry } from '../water/infiltration.ts';
 import { curveNumberWhen } from '../water/soil-wetness.ts';
 import { countSurface, stormWater, type Storm, type SurfaceCount } from '../water/storm.ts';
@@ -11,6 +10,7 @@ import type { ListedLowSpots } from './listed-low-spots.ts';
 import type { LowSpotSurface } from './low-spot-surface.ts';
 import { pondOutline } from './pond-outline.ts';
 import { pondTally, type PondTally } from './pond-tally.ts';
+import { spotCatchments } from './spot-catchments.ts';
 import type { StormGroundInUse } from './storm-ground.ts';
 import type { SurfaceClasses } from './surface-classes.ts';
 
@@ -62,7 +62,7 @@ export const siteStorm: SiteDefinition = {
     const [tally, tallyLow, tallyHigh] = [likely, low, high].map((storm) =>
       pondTally(prepared, surface.labels, storm.levels, most),
     ) as [PondTally, PondTally, PondTally];
-    const catchments = catchmentCells(prepared, count, most);
+    const catchments = spotCatchments(prepared, count, most);
     const area = prepared.cellAreaSquareMeters;
     const pools = list.spots.map((spot): StormPool => {
       const share = (of: PondTally) =>
@@ -161,29 +161,6 @@ function meanCurveNumber({ cells, classCount }: SurfaceCount, numbers: readonly 
 /** Mean depth of what runs off. */
 function shedDepth(storm: Storm, siteArea: number): number {
   return storm.runoffCubicMeters / siteArea;
-}
-
-/** By spot label: cells that drain into it, over other hollows too. */
-function catchmentCells(
-  { spotOf, tree }: StormGroundInUse,
-  { cells, classCount }: SurfaceCount,
-  most: number,
-): Float64Array {
-  const own = new Float64Array(tree.leafCount + 1);
-  for (let i = 0; i < cells.length; i++) {
-    const label = Math.floor(i / classCount);
-    own[label] = own[label]! + cells[i]!;
-  }
-  const byNode = hollowCatchments(tree, own);
-  const outermost = outermostOf(tree);
-  const catchment = new Float64Array(most + 1);
-  for (let label = 2; label <= tree.leafCount; label++) {
-    const spot = spotOf[label]!;
-    const node = outermost[label]!;
-    if (spot === 0 || spot > most) continue;
-    catchment[spot] = Math.max(catchment[spot]!, byNode[node]!);
-  }
-  return catchment;
 }
 
 function dryHours({ settings }: Inputs, depth: number, intake: number): number | null {

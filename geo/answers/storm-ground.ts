@@ -1,6 +1,7 @@
 import { depressionTree } from '../water/depression-tree.ts';
 import { hollowStorage } from '../water/hollow-storage.ts';
 import { hollowCellsOf, type StormGround } from '../water/storm.ts';
+import type { Grid } from '../raster/grid.ts';
 import type { Work } from '../work.ts';
 import type { SiteDefinition } from './definition.ts';
 import { spotBoxes } from './low-spot-outline.ts';
@@ -24,18 +25,22 @@ export const stormGround: SiteDefinition = {
     const ground = inputs.raster('ground');
     const surface = inputs.answer('lowSpotSurface') as LowSpotSurface | null;
     if (!ground || !surface) return null;
-    const { grid } = ground;
-    const { labels, levels, passes, count } = surface.basins;
-    const tree = depressionTree(passes, count);
-    const area = grid.cellGroundAreaSquareMeters;
-    const storage = yield* hollowStorage(grid.data, labels, levels, grid.width, tree, area);
-    const hollowCells = yield* hollowCellsOf(grid.data, labels, levels);
-    const spotOf = new Int32Array(count + 1);
-    for (const cell of hollowCells) spotOf[labels[cell]!] = surface.labels[cell]!;
-    const boxes = yield* spotBoxes(surface.labels, grid.width, surface.spots.length);
-    return {
-      ...{ z: grid.data, labels, tree, storage, hollowCells, cellAreaSquareMeters: area },
-      ...{ boxes, spotOf },
-    };
+    return yield* makeStormGround(ground.grid, surface);
   },
 };
+
+/** The hierarchy and storage of a ground with its basins and low spots. */
+export function* makeStormGround(grid: Grid, surface: LowSpotSurface): Work<StormGroundInUse> {
+  const { labels, levels, passes, count } = surface.basins;
+  const tree = depressionTree(passes, count);
+  const area = grid.cellGroundAreaSquareMeters;
+  const storage = yield* hollowStorage(grid.data, labels, levels, grid.width, tree, area);
+  const hollowCells = yield* hollowCellsOf(grid.data, labels, levels);
+  const spotOf = new Int32Array(count + 1);
+  for (const cell of hollowCells) spotOf[labels[cell]!] = surface.labels[cell]!;
+  const boxes = yield* spotBoxes(surface.labels, grid.width, surface.spots.length);
+  return {
+    ...{ z: grid.data, labels, tree, storage, hollowCells, cellAreaSquareMeters: area },
+    ...{ boxes, spotOf },
+  };
+}
