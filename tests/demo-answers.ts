@@ -1,26 +1,37 @@
 import { readFileSync } from 'node:fs';
+import proj4 from 'proj4';
 import type { PlanAnswers } from '../geo/answers/answer-plan.ts';
 import { memorySource } from '../geo/formats/byte-source.ts';
 import { openGround } from '../geo/formats/open-ground.ts';
 import { openFrame } from '../geo/frame/open-frame.ts';
-import type { PlanFeature } from '../geo/plan/feature.ts';
+import { roundDegrees, type PlanFeature, type Position } from '../geo/plan/feature.ts';
 import type { Settings } from '../geo/plan/settings.ts';
 import { answersOf, groundOf } from './answers-rig.ts';
 
-/** The answers on the demo as it is shipped, with other features or settings if they are given. */
+/** A place of the trade notes' recipe (§6.7): c across and d down the fall line, metres. */
+export function demoPlace(c: number, d: number): Position {
+  const x = 500_000 + 0.6 * d + 0.8 * c;
+  const y = 4_000_000 + 720 - (0.8 * d - 0.6 * c);
+  const [lng, lat] = proj4('+proj=utm +zone=18 +ellps=GRS80', '+proj=longlat +ellps=GRS80', [x, y]);
+  return [roundDegrees(lng!), roundDegrees(lat!)];
+}
+
+/** The answers on the demo as shipped; features of one's own take the place of its berm. */
 export async function demoAnswers(
   more: readonly PlanFeature[] = [],
   settings: Partial<Settings> = {},
+  file: 'ground.tif' | 'finish.tif' = 'ground.tif',
 ): Promise<PlanAnswers> {
-  const bytes = new Uint8Array(readFileSync('fixtures/demo/ground.tif'));
+  const bytes = new Uint8Array(readFileSync(`fixtures/demo/${file}`));
   const plan = JSON.parse(readFileSync('fixtures/demo/plan.json', 'utf8')) as {
     features: PlanFeature[];
     settings: Partial<Settings>;
   };
-  const opening = await openGround([memorySource('ground.tif', bytes)]);
+  const opening = await openGround([memorySource(file, bytes)]);
   if (opening.kind !== 'opened') throw new Error(JSON.stringify(opening));
   const { grid, draft } = opening;
   const said = { ...draft, clearing: 'before-clearing', verticalErrorMeters: 0.1 } as const;
   const ground = groundOf(grid, openFrame(grid.frame), said);
-  return answersOf([...plan.features, ...more], ground, { ...plan.settings, ...settings });
+  const kept = plan.features.filter(({ kind }) => kind !== 'berm' || more.length === 0);
+  return answersOf([...kept, ...more], ground, { ...plan.settings, ...settings });
 }

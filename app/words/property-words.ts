@@ -34,6 +34,8 @@ const words: Readonly<Record<string, PropertyWords>> = {
   detail: { label: 'Detail' },
   bottomWidthMeters: { label: 'Bottom width', measure: 'tape' },
   depthMeters: { label: 'Depth', measure: 'tape' },
+  bottomStartMeters: { label: 'Bottom at its start', measure: 'tape' },
+  bottomEndMeters: { label: 'Bottom at its end', measure: 'tape' },
   sideSlopeRun: { label: 'Side slope, run to 1 rise', measure: 'plain', unit: ': 1' },
   diameterMeters: { label: 'Diameter', measure: 'tape' },
   kilovolts: { label: 'Voltage', measure: 'plain', unit: 'kV' },
@@ -72,6 +74,7 @@ export function hasPropertyWords(key: string): boolean {
 
 const choices: Readonly<Record<string, string>> = {
   'parcel-layer': 'parcel outline (not a survey)',
+  deed: 'deed calls (not a survey)',
   walked: 'walked',
   surveyed: 'surveyed',
   bow: 'bow',

@@ -49,6 +49,11 @@ interface Common {
   readonly shown?: boolean;
   /** Results kept for inputs seen before (undo, a slider moved back). Default 8. */
   readonly keep?: number;
+  /**
+   * What stands for a result in the fingerprints of those who read it, in place of all that it read
+   * itself: two results that are seen as the same make nothing stale. For cheap answers only.
+   */
+  seenAs?(value: unknown): string;
 }
 
 /** An answer about the whole site. */

@@ -12,6 +12,7 @@ import { siteLowSpots } from './site-low-spots.ts';
 import { siteStorm } from './site-storm.ts';
 import { stormGround } from './storm-ground.ts';
 import { surfaceClasses } from './surface-classes.ts';
+import { waterGround } from './water-ground.ts';
 import { standGround } from './stand-ground.ts';
 
 /** Every answer that Assart gives, each after those that it reads. */
@@ -23,6 +24,7 @@ export const definitions: readonly Definition[] = [
   standGround,
   sectionLine,
   shapeMeasure,
+  waterGround,
   lowSpotSurface,
   listedLowSpots,
   siteLowSpots,

@@ -248,9 +248,11 @@ export class AnswerGraph {
       case 'condition':
         return fingerprint(this.#conditions[name as keyof Conditions]);
       default: {
-        const wanted = this.#print(this.#byName.get(name)!, null, prints);
-        const have = this.#results.get(keyOf(name, null))?.fingerprint;
-        return wanted !== null && wanted === have ? wanted : null;
+        const definition = this.#byName.get(name)!;
+        const wanted = this.#print(definition, null, prints);
+        const have = this.#results.get(keyOf(name, null));
+        if (wanted === null || wanted !== have?.fingerprint) return null;
+        return definition.seenAs?.(have.value) ?? wanted;
       }
     }
   }

@@ -1,4 +1,5 @@
 import type { Work } from '../work.ts';
+import { waterGroundOf } from './water-ground.ts';
 import type { LowSpot } from './answers.ts';
 import type { GroundInUse, SiteDefinition } from './definition.ts';
 import { listedDepthMeters } from './ground-inputs.ts';
@@ -22,13 +23,13 @@ export const listedLowSpots: SiteDefinition = {
   shown: false,
   reads: [
     'answer:lowSpotSurface',
-    'raster:ground',
+    'answer:waterGround',
     'record:ground',
     'setting:listMinDepthMeters',
     'setting:listMinAreaSquareMeters',
   ],
   *compute(inputs): Work<ListedLowSpots | null> {
-    const ground = inputs.raster('ground');
+    const ground = waterGroundOf(inputs);
     const surface = inputs.answer('lowSpotSurface') as LowSpotSurface | null;
     if (!ground || !surface) return null;
     const minDepthMeters = listedDepthMeters(inputs, ground);

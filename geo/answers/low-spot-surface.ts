@@ -2,6 +2,7 @@ import type { Grid } from '../raster/grid.ts';
 import { fillBasins, findBasins, type Basins } from '../water/fill-basins.ts';
 import { findLowSpots, type FilledSpots } from '../water/low-spots.ts';
 import type { Work } from '../work.ts';
+import { waterGroundOf } from './water-ground.ts';
 import type { SiteDefinition } from './definition.ts';
 
 /** The filled ground and which cell lies in which low spot: what the low-spot answers stand on. */
@@ -13,12 +14,12 @@ export interface LowSpotSurface extends FilledSpots {
 export const lowSpotSurface: SiteDefinition = {
   name: 'lowSpotSurface',
   per: 'site',
-  reads: ['raster:ground'],
+  reads: ['answer:waterGround'],
   shown: false,
   // Two arrays as large as the ground: one is enough.
   keep: 1,
   *compute(inputs): Work<LowSpotSurface | null> {
-    const ground = inputs.raster('ground');
+    const ground = waterGroundOf(inputs);
     if (!ground) return null;
     return yield* makeLowSpotSurface(ground.grid);
   },

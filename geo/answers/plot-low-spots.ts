@@ -4,6 +4,7 @@ import { wholeWindow } from '../raster/cell-window.ts';
 import { findOutlineFault } from '../plan/outline-faults.ts';
 import type { Answer, PlotLowSpot, PlotLowSpots } from './answers.ts';
 import type { FeatureDefinition } from './definition.ts';
+import { waterGroundOf } from './water-ground.ts';
 import { finding, ringsInFrame, surveyConfidence } from './ground-inputs.ts';
 import type { ListedLowSpots } from './listed-low-spots.ts';
 import type { LowSpotSurface } from './low-spot-surface.ts';
@@ -13,9 +14,9 @@ import { surveyQuality } from './survey-quality.ts';
 export const plotLowSpots: FeatureDefinition = {
   name: 'plotLowSpots',
   per: 'plot',
-  reads: ['answer:lowSpotSurface', 'answer:listedLowSpots', 'raster:ground', 'record:ground'],
+  reads: ['answer:lowSpotSurface', 'answer:listedLowSpots', 'answer:waterGround', 'record:ground'],
   compute(inputs, feature): { done: Answer<PlotLowSpots> | null } {
-    const ground = inputs.raster('ground');
+    const ground = waterGroundOf(inputs);
     const surface = inputs.answer('lowSpotSurface') as LowSpotSurface | null;
     const list = inputs.answer('listedLowSpots') as ListedLowSpots | null;
     if (!ground || !surface || !list || feature.geometry.type !== 'Polygon') return { done: null };

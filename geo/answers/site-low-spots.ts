@@ -6,14 +6,15 @@ import type { ListedLowSpots } from './listed-low-spots.ts';
 import { spotBoxes, spotOutline } from './low-spot-outline.ts';
 import type { LowSpotSurface } from './low-spot-surface.ts';
 import { surveyQuality } from './survey-quality.ts';
+import { waterGroundOf } from './water-ground.ts';
 
 /** Every low spot of the site worth walking to, filled to where it spills. */
 export const siteLowSpots: SiteDefinition = {
   name: 'lowSpots',
   per: 'site',
-  reads: ['answer:lowSpotSurface', 'answer:listedLowSpots', 'raster:ground', 'record:ground'],
+  reads: ['answer:lowSpotSurface', 'answer:listedLowSpots', 'answer:waterGround', 'record:ground'],
   *compute(inputs): Work<Answer<SiteLowSpots> | null> {
-    const ground = inputs.raster('ground');
+    const ground = waterGroundOf(inputs);
     const surface = inputs.answer('lowSpotSurface') as LowSpotSurface | null;
     const list = inputs.answer('listedLowSpots') as ListedLowSpots | null;
     if (!ground || !surface || !list) return null;

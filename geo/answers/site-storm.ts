@@ -2,6 +2,7 @@ import { hoursToDry } from '../water/infiltration.ts';
 import { curveNumberWhen } from '../water/soil-wetness.ts';
 import { countSurface, stormWater, type Storm, type SurfaceCount } from '../water/storm.ts';
 import type { Work } from '../work.ts';
+import { waterGroundOf } from './water-ground.ts';
 import type { Answer, LngLatPolygon, SiteStorm, StormPool } from './answers.ts';
 import type { Inputs, SiteDefinition } from './definition.ts';
 import type { Finding } from './finding.ts';
@@ -30,7 +31,7 @@ export const siteStorm: SiteDefinition = {
     'answer:listedLowSpots',
     'answer:surfaceClasses',
     'answer:stormGround',
-    'raster:ground',
+    'answer:waterGround',
     'record:ground',
     'condition:rain',
     'setting:evaporationMetersPerDay',
@@ -39,7 +40,7 @@ export const siteStorm: SiteDefinition = {
     'setting:rainFallsOn',
   ],
   *compute(inputs): Work<Answer<SiteStorm> | null> {
-    const ground = inputs.raster('ground');
+    const ground = waterGroundOf(inputs);
     const surface = inputs.answer('lowSpotSurface') as LowSpotSurface | null;
     const list = inputs.answer('listedLowSpots') as ListedLowSpots | null;
     const soils = inputs.answer('surfaceClasses') as SurfaceClasses | null;

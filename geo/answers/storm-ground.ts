@@ -3,6 +3,7 @@ import { hollowStorage } from '../water/hollow-storage.ts';
 import { hollowCellsOf, type StormGround } from '../water/storm.ts';
 import type { Grid } from '../raster/grid.ts';
 import type { Work } from '../work.ts';
+import { waterGroundOf } from './water-ground.ts';
 import type { SiteDefinition } from './definition.ts';
 import { spotBoxes } from './low-spot-outline.ts';
 import type { LowSpotSurface } from './low-spot-surface.ts';
@@ -20,9 +21,9 @@ export const stormGround: SiteDefinition = {
   per: 'site',
   shown: false,
   keep: 1,
-  reads: ['answer:lowSpotSurface', 'raster:ground'],
+  reads: ['answer:lowSpotSurface', 'answer:waterGround'],
   *compute(inputs): Work<StormGroundInUse | null> {
-    const ground = inputs.raster('ground');
+    const ground = waterGroundOf(inputs);
     const surface = inputs.answer('lowSpotSurface') as LowSpotSurface | null;
     if (!ground || !surface) return null;
     return yield* makeStormGround(ground.grid, surface);

@@ -4,6 +4,7 @@ import { polygonMask, type RingsXY } from '../raster/polygon-mask.ts';
 import { curveNumberOf, type Cover } from '../water/curve-numbers.ts';
 import { intakeMetersPerSecond, type SoilIntake } from '../water/infiltration.ts';
 import type { Work } from '../work.ts';
+import { waterGroundOf } from './water-ground.ts';
 import type { GroundInUse, Inputs, SiteDefinition } from './definition.ts';
 import { ringsInFrame } from './ground-inputs.ts';
 
@@ -34,7 +35,7 @@ export const surfaceClasses: SiteDefinition = {
   shown: false,
   keep: 2,
   reads: [
-    'raster:ground',
+    'answer:waterGround',
     'features:soil-area',
     'features:plot',
     'features:clearing',
@@ -44,7 +45,7 @@ export const surfaceClasses: SiteDefinition = {
     'setting:assumedSoilGroup',
   ],
   *compute(inputs): Work<SurfaceClasses | null> {
-    const ground = inputs.raster('ground');
+    const ground = waterGroundOf(inputs);
     if (!ground) return null;
     const { siteCover, clearedCover, rainFallsOn, assumedSoilGroup } = inputs.settings;
     const areas = soilAreas(inputs).slice(0, MOST_SOILS);

@@ -6,6 +6,7 @@ import * as v from 'valibot';
  */
 
 const meters = v.pipe(v.number(), v.finite(), v.minValue(0), v.maxValue(100_000));
+const elevation = v.pipe(v.number(), v.minValue(-1000), v.maxValue(10_000));
 const bearing = v.pipe(v.number(), v.minValue(0), v.maxValue(360));
 const share = v.pipe(v.number(), v.minValue(0), v.maxValue(1));
 const positive = v.pipe(v.number(), v.finite(), v.minValue(0));
@@ -47,7 +48,7 @@ function kind<const S extends v.ObjectEntries>(
 
 export const kinds = {
   'property-line': kind(['Polygon'], {
-    basis: v.optional(v.picklist(['parcel-layer', 'walked', 'surveyed']), 'parcel-layer'),
+    basis: v.optional(v.picklist(['parcel-layer', 'deed', 'walked', 'surveyed']), 'parcel-layer'),
   }),
   plot: kind(['Polygon'], {
     weapon: v.optional(v.nullable(v.picklist(['bow', 'shotgun', 'rifle'])), null),
@@ -115,6 +116,9 @@ export const kinds = {
     bottomWidthMeters: v.optional(meters, 2.1336),
     depthMeters: v.optional(v.nullable(meters), null),
     sideSlopeRun: v.optional(positive, 6),
+    /** Height of the bottom at the two ends of the line; a straight grade between. */
+    bottomStartMeters: v.optional(v.nullable(elevation), null),
+    bottomEndMeters: v.optional(v.nullable(elevation), null),
   }),
   outlet: kind(['Point'], {}),
   culvert: kind(['LineString'], {

@@ -61,6 +61,8 @@ const schemas = {
   clearedCover: cover,
   /** Whether rain falls on the site as it is, or with clearings and plots cleared. */
   rainFallsOn: v.picklist(['as-it-is', 'cleared']),
+  /** Whether water runs over the ground as surveyed, or with berms, ditches and culverts drawn. */
+  waterOn: v.picklist(['as-surveyed', 'with-the-plan']),
   /** Where no soil area is drawn. */
   assumedSoilGroup: v.picklist(['A', 'B', 'C', 'D']),
   evaporationMetersPerDay: v.pipe(v.number(), v.minValue(0), v.maxValue(0.05)),
@@ -90,6 +92,7 @@ export const defaultSettings: Settings = {
   siteCover: 'woods-fair',
   clearedCover: 'newly-graded',
   rainFallsOn: 'as-it-is',
+  waterOn: 'as-surveyed',
   assumedSoilGroup: 'C',
   // About 0.1 in a day (trade notes Q1).
   evaporationMetersPerDay: 0.003,

@@ -169,3 +169,45 @@ test('one answer for several kinds is given per feature, and goes with it', () =
     { name: 'measure', featureId: 'a', shown: true, value: null },
   ]);
 });
+
+test('a result that is seen as the same makes nothing stale', () => {
+  const runs: string[] = [];
+  const graph = new AnswerGraph([
+    {
+      name: 'gate',
+      per: 'site',
+      shown: false,
+      reads: ['features:stand', 'setting:waterOn'],
+      compute: ({ features, settings }) => {
+        runs.push('gate');
+        return { done: settings.waterOn === 'as-surveyed' ? 0 : features('stand').length };
+      },
+      seenAs: String,
+    },
+    {
+      name: 'slow',
+      per: 'site',
+      reads: ['answer:gate'],
+      compute: (inputs) => {
+        runs.push('slow');
+        return { done: inputs.answer('gate') };
+      },
+    },
+  ]);
+  const settled: Settled[] = [];
+  const runAll = () => {
+    for (let job = graph.next(() => {}); job; job = graph.next(() => {})) {
+      graph.done(job, job.begin().next().value, (s) => settled.push(s));
+    }
+  };
+  graph.putFeatures({ a: stand('a', 1) });
+  runAll();
+  expect(runs.splice(0)).toEqual(['gate', 'slow']);
+  graph.putFeatures({ b: stand('b', 2) });
+  runAll();
+  expect(runs.splice(0)).toEqual(['gate']);
+  graph.setSettings({ ...defaultSettings, waterOn: 'with-the-plan' });
+  runAll();
+  expect(runs.splice(0)).toEqual(['gate', 'slow']);
+  expect(settled.at(-1)).toMatchObject({ name: 'slow', value: 2 });
+});

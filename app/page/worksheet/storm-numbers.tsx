@@ -9,6 +9,7 @@ import {
   volumeQuantity,
 } from '../../words/format.ts';
 import { fullText, runoffText, standsFor } from '../../words/water-words.ts';
+import { ChoiceField } from '../fields.tsx';
 import { HowWorkedOut } from '../how-worked-out.tsx';
 import { Figure } from '../quantity.tsx';
 import { Row, Rows } from '../row.tsx';
@@ -28,6 +29,7 @@ export function StormNumbers(): ReactElement | null {
       <h3 className="narrow">
         {spoken(rainQuantity(storm.rainMeters, units))} in {storm.durationHours} h, as it falls now
       </h3>
+      <WaterOn />
       {storm.pools.length > 0 && <Pools storm={storm} />}
       <Rows>
         <Row label="Runs off">{runoffText(storm, units)}</Row>
@@ -43,6 +45,25 @@ export function StormNumbers(): ReactElement | null {
       </Rows>
       <HowWorkedOut basis={answer.basis} />
     </>
+  );
+}
+
+const surfaces = [
+  ['as-surveyed', 'the ground as surveyed'],
+  ['with-the-plan', 'berms, ditches, culverts as drawn'],
+] as const;
+
+/** Before any dirt moves, or with what is drawn in place. */
+function WaterOn(): ReactElement {
+  const waterOn = useSession((state) => state.settings.waterOn);
+  const services = useServices();
+  return (
+    <ChoiceField
+      label="Water runs over"
+      value={waterOn}
+      options={surfaces}
+      onValue={(value) => services.setSetting('waterOn', value as typeof waterOn)}
+    />
   );
 }
 
