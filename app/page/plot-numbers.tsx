@@ -1,5 +1,5 @@
 import type { ReactElement } from 'react';
-import type { PlotGround, PlotLowSpots } from '../../geo/answers/answers.ts';
+import type { PlotGround, PlotLowSpots, PlotStorm } from '../../geo/answers/answers.ts';
 import { useSession } from '../store/use-session.ts';
 import {
   areaQuantity,
@@ -13,6 +13,7 @@ import {
   slopeQuantity,
   spoken,
 } from '../words/format.ts';
+import { plotStormText } from '../words/water-words.ts';
 import { Figure } from './quantity.tsx';
 import { Row, Rows } from './row.tsx';
 import { SlopeClasses } from './slope-classes.tsx';
@@ -22,10 +23,12 @@ import { errorOf } from './worksheet/section-states.ts';
 export function PlotNumbers({
   plot,
   lowSpots,
+  storm,
 }: {
   readonly plot: PlotGround;
   /** Undefined until the low spots of the whole site are known. */
   readonly lowSpots: PlotLowSpots | undefined;
+  readonly storm: PlotStorm | undefined;
 }): ReactElement {
   const units = useSession((state) => state.settings.units);
   const error = useSession(errorOf);
@@ -72,6 +75,11 @@ export function PlotNumbers({
       {terrain ? (
         <>
           <SlopeClasses areas={terrain.slopeClassAreasSquareMeters} units={units} />
+          {storm && (
+            <p className="narrow aside-line">
+              In this rain: <b>{plotStormText(storm, error, units)}</b>
+            </p>
+          )}
           <LowSpotsInside of={lowSpots} />
           {terrain.coveredShare < 0.9995 && (
             <p className="narrow aside-line">

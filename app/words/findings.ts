@@ -89,6 +89,10 @@ const writers: Readonly<Record<string, Writer>> = {
     lead: `Have ${String(values['spots'] ?? 'the low spots')} looked at before any cut.`,
     rest: `From brim full, water stands there ${typeof values['hours'] === 'number' ? `about ${standsFor(number(values['hours']))}` : 'until something lets it out'} if no more rain falls. Over 14 days in the growing season is a sign of wetland, and draining one can need a federal or state permit. Ask the Corps of Engineers district, the state agency, or the NRCS office.`,
   }),
+  'plot-stands-long': (values, units) => ({
+    lead: 'Let the water out, or plant what stands it.',
+    rest: `This rain leaves ${spoken(areaQuantity(number(values['areaSquareMeters']), units))} of it under water, to ${spoken(depthQuantity(number(values['maxDepthMeters']), number(values['verticalErrorMeters']), units))}, for ${typeof values['hours'] === 'number' ? standsFor(values['hours']) : 'as long as nothing takes it away'}; field crops suffer after a day. Have a wet place looked at before any cut.`,
+  }),
   'soils-assumed': (values) => ({
     lead: 'Draw the soil areas, or bring them in.',
     rest: `They cover ${percent(values['knownShare'])} of the ground; the rest is taken as soil group ${String(values['group'] ?? 'set below')}.`,

@@ -1,6 +1,15 @@
-import type { SiteStorm, StormPool } from '../../geo/answers/answers.ts';
+import type { PlotStorm, SiteStorm, StormPool } from '../../geo/answers/answers.ts';
 import type { Settings } from '../../geo/plan/settings.ts';
-import { figure, rainQuantity, shareQuantity, spoken, volumeQuantity, type UnitSystem } from './format.ts'; // prettier-ignore
+import {
+  areaQuantity,
+  depthQuantity,
+  figure,
+  rainQuantity,
+  shareQuantity,
+  spoken,
+  volumeQuantity,
+  type UnitSystem,
+} from './format.ts';
 
 /** Covers as a contractor names them; the condition is TR-55's. */
 export const coverWords: Readonly<Record<Settings['siteCover'], string>> = {
@@ -65,4 +74,17 @@ export function stormLine(storm: SiteStorm, units: UnitSystem): string {
       ? 'no low spot holds it'
       : `${spoken(volumeQuantity(storm.standingCubicMeters, units))} stands in ${wet} low ${wet === 1 ? 'spot' : 'spots'}`;
   return `${spoken(rainQuantity(storm.runoffMeters, units))} runs off, ${stands}.`;
+}
+
+/** "0.51 ac under water, to about 16 in, dry in 14 days". */
+export function plotStormText(
+  storm: PlotStorm,
+  errorMeters: number | null,
+  units: UnitSystem,
+): string {
+  if (storm.wetAreaSquareMeters === 0) return 'no water stands in it';
+  const area = spoken(areaQuantity(storm.wetAreaSquareMeters, units));
+  const depth = spoken(depthQuantity(storm.maxDepthMeters, errorMeters, units));
+  const dry = storm.hoursToDry === null ? 'and stays' : `dry in ${standsFor(storm.hoursToDry)}`;
+  return `${area} under water, to ${depth} deep, ${dry}`;
 }

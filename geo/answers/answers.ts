@@ -102,6 +102,15 @@ export interface SiteStorm {
   readonly outlines: Readonly<Record<string, readonly LngLatPolygon[]>>;
 }
 
+/** A storm's water in one plot; all noughts where none stands. */
+export interface PlotStorm {
+  readonly wetAreaSquareMeters: number;
+  readonly standingCubicMeters: number;
+  readonly maxDepthMeters: number;
+  /** If no more rain falls; null where nothing takes it away. */
+  readonly hoursToDry: number | null;
+}
+
 export type LngLatPolygon = readonly (readonly (readonly [number, number])[])[];
 
 /** Upper limits of the slope classes as rise over run; the last class is open (trade notes Q9). */
@@ -235,6 +244,7 @@ export interface SiteAnswers {
 export interface FeatureAnswers {
   readonly plotGround: Answer<PlotGround>;
   readonly plotLowSpots: Answer<PlotLowSpots>;
+  readonly plotStorm: Answer<PlotStorm>;
   readonly bermLine: Answer<BermLine>;
   readonly standGround: Answer<StandGround>;
   readonly plantable: Answer<Plantable>;

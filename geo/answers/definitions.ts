@@ -9,6 +9,8 @@ import { sectionLine } from './section-line.ts';
 import { shapeMeasure } from './shape-measure.ts';
 import { siteGround } from './site-ground.ts';
 import { siteLowSpots } from './site-low-spots.ts';
+import { plotStorm } from './plot-storm.ts';
+import { stormLevels } from './storm-levels.ts';
 import { siteStorm } from './site-storm.ts';
 import { stormGround } from './storm-ground.ts';
 import { surfaceClasses } from './surface-classes.ts';
@@ -31,5 +33,7 @@ export const definitions: readonly Definition[] = [
   plotLowSpots,
   surfaceClasses,
   stormGround,
+  stormLevels,
   siteStorm,
+  plotStorm,
 ];

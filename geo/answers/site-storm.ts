@@ -1,6 +1,4 @@
-import { hoursToDry } from '../water/infiltration.ts';
-import { curveNumberWhen } from '../water/soil-wetness.ts';
-import { countSurface, stormWater, type Storm, type SurfaceCount } from '../water/storm.ts';
+import type { Storm, SurfaceCount } from '../water/storm.ts';
 import type { Work } from '../work.ts';
 import { waterGroundOf } from './water-ground.ts';
 import type { Answer, LngLatPolygon, SiteStorm, StormPool } from './answers.ts';
@@ -13,10 +11,9 @@ import { pondOutline } from './pond-outline.ts';
 import { pondTally, type PondTally } from './pond-tally.ts';
 import { spotCatchments } from './spot-catchments.ts';
 import type { StormGroundInUse } from './storm-ground.ts';
+import { dryHours, type StormLevels } from './storm-levels.ts';
 import type { SurfaceClasses } from './surface-classes.ts';
 
-/** Curve numbers are not better known than this (handbook §1.1; trade notes §6.6). */
-const CURVE_NUMBER_DOUBT = 3;
 /** Water that stands so long in the growing season is a sign of wetland hydrology. */
 const WETLAND_HOURS = 14 * 24;
 /** TR-55 ch. 2: less accurate under half an inch of runoff. */
@@ -31,6 +28,7 @@ export const siteStorm: SiteDefinition = {
     'answer:listedLowSpots',
     'answer:surfaceClasses',
     'answer:stormGround',
+    'answer:stormLevels',
     'answer:waterGround',
     'record:ground',
     'condition:rain',
@@ -45,20 +43,10 @@ export const siteStorm: SiteDefinition = {
     const list = inputs.answer('listedLowSpots') as ListedLowSpots | null;
     const soils = inputs.answer('surfaceClasses') as SurfaceClasses | null;
     const prepared = inputs.answer('stormGround') as StormGroundInUse | null;
-    if (!ground || !surface || !list || !soils || !prepared) return null;
+    const water = inputs.answer('stormLevels') as StormLevels | null;
+    if (!ground || !surface || !list || !soils || !prepared || !water) return null;
     const { depthMeters: rain, durationHours, soil } = inputs.conditions.rain;
-    const count = yield* countFor(prepared, soils);
-    const numbers = soils.classes.map((one) => curveNumberWhen(one.curveNumber, soil));
-    const run = (by: number) =>
-      stormWater(
-        prepared,
-        count,
-        numbers.map((number) => Math.min(100, Math.max(30, number + by))),
-        rain,
-      );
-    const likely = yield* run(0);
-    const low = yield* run(-CURVE_NUMBER_DOUBT);
-    const high = yield* run(CURVE_NUMBER_DOUBT);
+    const { count, numbers, likely, low, high } = water;
     const most = list.spots.at(-1)?.label ?? 0;
     const [tally, tallyLow, tallyHigh] = [likely, low, high].map((storm) =>
       pondTally(prepared, surface.labels, storm.levels, most),
@@ -134,21 +122,6 @@ export const siteStorm: SiteDefinition = {
   },
 };
 
-/** Which class of surface a basin has so many cells of; the same until ground or soils change. */
-const counted = new WeakMap<
-  SurfaceClasses,
-  { readonly of: StormGroundInUse; readonly count: SurfaceCount }
->();
-
-function* countFor(prepared: StormGroundInUse, soils: SurfaceClasses): Work<SurfaceCount> {
-  const before = counted.get(soils);
-  if (before?.of === prepared) return before.count;
-  const { z, labels, tree } = prepared;
-  const count = yield* countSurface(z, labels, soils.classOf, tree.leafCount, soils.classes.length);
-  counted.set(soils, { of: prepared, count });
-  return count;
-}
-
 function meanCurveNumber({ cells, classCount }: SurfaceCount, numbers: readonly number[]): number {
   let all = 0;
   let sum = 0;
@@ -162,12 +135,6 @@ function meanCurveNumber({ cells, classCount }: SurfaceCount, numbers: readonly 
 /** Mean depth of what runs off. */
 function shedDepth(storm: Storm, siteArea: number): number {
   return storm.runoffCubicMeters / siteArea;
-}
-
-function dryHours({ settings }: Inputs, depth: number, intake: number): number | null {
-  const rate = settings.waterTableUp ? 0 : intake;
-  const hours = hoursToDry(depth, rate, settings.evaporationMetersPerDay);
-  return Number.isFinite(hours) ? hours : null;
 }
 
 function findingsOf(inputs: Inputs, storm: SiteStorm, soils: SurfaceClasses): Finding[] {

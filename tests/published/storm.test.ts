@@ -1,5 +1,6 @@
 import { beforeAll, describe, expect, test } from 'vitest';
-import type { SiteStorm } from '../../geo/answers/answers.ts';
+import type { PlanAnswers } from '../../geo/answers/answer-plan.ts';
+import type { SiteStorm, StormPool } from '../../geo/answers/answers.ts';
 import { curveNumberOf } from '../../geo/water/curve-numbers.ts';
 import { hoursToDry, intakeMetersPerSecond } from '../../geo/water/infiltration.ts';
 import { runoffMeters } from '../../geo/water/runoff.ts';
@@ -51,9 +52,23 @@ test.each([
 
 describe('the demo in its storm of 1.70 in in 6 h', () => {
   let storm: SiteStorm;
+  let answers: PlanAnswers;
   beforeAll(async () => {
-    storm = (await demoAnswers()).site.storm!.value;
+    answers = await demoAnswers();
+    storm = answers.site.storm!.value;
   }, 60_000);
+
+  test('nine tenths of P1 stand in plot A, all of P3 in B, nothing in C (trade notes §6.3)', () => {
+    const inPlot = (id: string) => answers.features[id]!.plotStorm!.value;
+    const [p1, p2, p3] = storm.pools as [StormPool, StormPool, StormPool];
+    const most = p1.areaSquareMeters + p2.areaSquareMeters;
+    expect(inPlot('A').wetAreaSquareMeters).toBeLessThan(1.1 * most);
+    expect(inPlot('A').wetAreaSquareMeters).toBeGreaterThan(0.85 * p1.areaSquareMeters);
+    expect(inPlot('A').maxDepthMeters).toBe(p1.maxDepthMeters);
+    expect(inPlot('B').maxDepthMeters).toBe(p3.maxDepthMeters);
+    expect(inPlot('B').standingCubicMeters).toBeGreaterThan(0.9 * p3.volumeCubicMeters);
+    expect(inPlot('C').wetAreaSquareMeters).toBe(0);
+  });
 
   test('P1 is 62 % full, 43 to 92 at the widest (trade notes §6.6)', () => {
     const p1 = storm.pools[0]!;

@@ -59,6 +59,7 @@ function Panel({ feature }: { readonly feature: PlanFeature }): ReactElement {
     ...(answer?.findings ?? []),
     ...(answers?.plantable?.findings ?? []),
     ...(answers?.plotLowSpots?.findings ?? []),
+    ...(answers?.plotStorm?.findings ?? []),
   ];
   const [setting, setSetting] = useState(false);
   const trial = useSession((state) => state.trial);
@@ -149,7 +150,15 @@ function Computed({ feature }: { readonly feature: PlanFeature }): ReactElement 
   const error = useSession(errorOf);
   if (isKind(feature, 'plot')) {
     const plot = answers?.plotGround?.value;
-    return plot ? <PlotNumbers plot={plot} lowSpots={answers.plotLowSpots?.value} /> : <Waiting />;
+    return plot ? (
+      <PlotNumbers
+        plot={plot}
+        lowSpots={answers.plotLowSpots?.value}
+        storm={answers.plotStorm?.value}
+      />
+    ) : (
+      <Waiting />
+    );
   }
   if (isKind(feature, 'berm')) {
     const line = answers?.bermLine?.value;

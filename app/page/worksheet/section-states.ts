@@ -103,7 +103,11 @@ export const findingsOf = remembered((name, state): readonly Finding[] => {
     ];
   }
   if (name === 'water') {
-    return [...(site.storm?.findings ?? []), ...(site.lowSpots?.findings ?? [])];
+    return [
+      ...(site.storm?.findings ?? []),
+      ...of('plot', 'plotStorm'),
+      ...(site.lowSpots?.findings ?? []),
+    ];
   }
   if (name === 'debris') return of('berm', 'bermLine');
   if (name === 'stands') return of('stand', 'standGround');
