@@ -60,7 +60,7 @@ async function start(): Promise<void> {
     ...planServices(project, door),
     ...selectionServices(project),
     ...shapeServices(project, door, map.drawShape),
-    ...deskServices(map.drawShape),
+    ...deskServices(project, map.drawShape),
     ...opening,
     ...drawings.services,
     ...imageryServices(project, imagery),

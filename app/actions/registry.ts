@@ -62,10 +62,15 @@ const cancel: Action = {
   label: 'Cancel',
   keys: ['escape'],
   enabled: (state) =>
-    isShaping(state) || state.trial !== null || state.selectedId !== null || state.selectingSeveral,
+    isShaping(state) ||
+    state.desk === 'metes' ||
+    state.trial !== null ||
+    state.selectedId !== null ||
+    state.selectingSeveral,
   // One thing at a time, what was begun last first.
   perform(services, state) {
     if (isShaping(state)) services.cancelDrawing();
+    else if (state.desk === 'metes') services.leaveDesk();
     else if (state.trial) services.dropTrial();
     else if (state.selectedId !== null) services.select(null);
     else services.selectSeveral(false);
@@ -164,10 +169,25 @@ const table: Action = {
 
 const metes: Action = {
   name: 'metes-and-bounds',
-  label: 'Metes and bounds',
+  label: 'From deed calls (metes and bounds)',
   keys: [],
   enabled: (state) => !isShaping(state) && state.desk === null,
   perform: (services) => services.openDesk('metes'),
+};
+
+/** A property line that is there already gets the shape of its deed. */
+const deedShape: Action = {
+  name: 'deed-shape',
+  label: 'Shape from deed calls',
+  keys: [],
+  enabled: (state) => {
+    const feature = onlyOne(state);
+    const isFree = !isShaping(state) && state.desk === null && state.trial === null;
+    return isFree && feature?.kind === 'property-line' && !feature.locked;
+  },
+  perform: (services, state) => {
+    if (state.selectedId !== null) services.reshapeByDeed(state.selectedId);
+  },
 };
 
 const section: Action = {
@@ -248,6 +268,7 @@ export const actions: readonly Action[] = [
   section,
   table,
   metes,
+  deedShape,
   fit,
   projects,
   saveCopy,

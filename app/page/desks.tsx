@@ -1,18 +1,29 @@
 import { lazy, Suspense, type ReactElement } from 'react';
 import { useSession } from '../store/use-session.ts';
+import { ErrorBoundary } from './error-boundary.tsx';
 
 // Seldom wanted, so in chunks of their own.
 const TableDialog = lazy(() =>
   import('./table/table-dialog.tsx').then((module) => ({ default: module.TableDialog })),
 );
 
-/** What is called for in front of the page: the table of features. */
+const DeedPanel = lazy(() =>
+  import('./bounds/deed-panel.tsx').then((module) => ({ default: module.DeedPanel })),
+);
+
+/** What is called for in front of the page: the table of features, the calls of a deed. */
 export function Desks(): ReactElement | null {
   const desk = useSession((state) => state.desk);
-  if (desk !== 'table') return null;
+  if (desk !== 'table' && desk !== 'metes') return null;
   return (
     <Suspense>
-      <TableDialog />
+      {desk === 'table' ? (
+        <TableDialog />
+      ) : (
+        <ErrorBoundary name="The deed calls">
+          <DeedPanel />
+        </ErrorBoundary>
+      )}
     </Suspense>
   );
 }

@@ -46,12 +46,13 @@ export function Page({ services }: { readonly services: Services }): ReactElemen
 function Sheet({ services }: { readonly services: Services }): ReactElement {
   useEffect(() => listenForKeys(() => session.getState(), services), [services]);
   const [panel, setPanel] = usePanel();
-  const isBringing = useSession((state) => state.bringing !== null);
+  // A panel of its own lies over the worksheet.
+  const isCovered = useSession((state) => state.bringing !== null || state.desk === 'metes');
   return (
     <ServicesContext value={services}>
       <div className="page" data-panel={panel}>
         <Head />
-        <aside className="margin slides" aria-label="Margin" data-covers="left" inert={isBringing}>
+        <aside className="margin slides" aria-label="Margin" data-covers="left" inert={isCovered}>
           <ErrorBoundary name="The worksheet">
             <Worksheet />
           </ErrorBoundary>

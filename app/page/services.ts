@@ -1,6 +1,6 @@
 import { createContext, useContext } from 'react';
 import type { Conditions } from '../../geo/plan/conditions.ts';
-import type { PlanGeometry, Position } from '../../geo/plan/feature.ts';
+import type { PlanGeometry } from '../../geo/plan/feature.ts';
 import type { GeometryType, Kind } from '../../geo/plan/kinds.ts';
 import type { ImageryLayer } from '../../geo/plan/imagery.ts';
 import type { SettingKey, Settings } from '../../geo/plan/settings.ts';
@@ -8,6 +8,7 @@ import type { GroundRecord } from '../../geo/raster/ground-record.ts';
 import type { ShapeWish } from '../services/shape-service.ts';
 import type { WalkChoices } from '../../geo/formats/vector/bring-in.ts';
 import type { VectorChoices } from '../../geo/formats/vector/vector-types.ts';
+import type { DeedDraft } from '../store/deed.ts';
 import type { MapView, SectionName } from '../store/session.ts';
 import type { TrialSize } from '../store/shape-state.ts';
 import type { TypedLeg } from '../words/parse-leg.ts';
@@ -124,14 +125,18 @@ export interface Services {
   keepTrial(): void;
   dropTrial(): void;
 
-  /** The table of features, or the courses of a deed, in front of the page. */
+  /** The table of features, or the calls of a deed, in front of the page. */
   openDesk(desk: 'table' | 'metes'): void;
   leaveDesk(): void;
-  /** Where the first course begins: asks for a tap on the map, or says it. */
-  tapBoundsStart(): void;
-  setBoundsStart(start: Position | null): void;
-  /** Shows what the courses make; null where they make nothing yet. */
-  tryBounds(shape: BoundsShape | null): void;
+  /** The calls of a deed for a property line that is there already. */
+  reshapeByDeed(id: string): void;
+  setDeed(change: Partial<DeedDraft>): void;
+  /** Asks for a tap on the map where the first course begins. */
+  tapDeedStart(): void;
+  /** Shows what the calls make; null where they make nothing yet. */
+  tryDeed(shape: BoundsShape | null): void;
+  /** Takes the outline that they make into the plan, as one step. */
+  keepDeed(): void;
 
   /** The list of projects in front of the page. */
   openProjects(): void;

@@ -15,7 +15,9 @@ export function siteBounds(
 }
 
 /** What features span; null for none. */
-export function boundsOfFeatures(features: readonly PlanFeature[]): Bounds | null {
+export function boundsOfFeatures(
+  features: readonly Pick<PlanFeature, 'geometry'>[],
+): Bounds | null {
   return boundsOf(features.flatMap((feature) => positionsOf(feature.geometry)));
 }
 

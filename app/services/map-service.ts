@@ -98,6 +98,7 @@ export function mapService(
     ...precise.events,
     onPointer: pointerProbe(door),
     onSelect(id, adds) {
+      if (session.getState().desk === 'metes') return;
       const several = adds || session.getState().selectingSeveral;
       if (!several) services.select(id);
       else if (id !== null) session.setState((state) => toggleSelected(state, id));

@@ -2,7 +2,7 @@ import { createStore } from 'zustand/vanilla';
 import type { FeatureAnswers, SiteAnswers } from '../../geo/answers/answers.ts';
 import { defaultConditions, type Conditions } from '../../geo/plan/conditions.ts';
 import type { GeometryType, Kind } from '../../geo/plan/kinds.ts';
-import type { PlanFeature, Position } from '../../geo/plan/feature.ts';
+import type { PlanFeature } from '../../geo/plan/feature.ts';
 import type { ImageryOffer } from '../../geo/formats/imagery/offer.ts';
 import type { ImageryLayer } from '../../geo/plan/imagery.ts';
 import { defaultSettings, type Settings } from '../../geo/plan/settings.ts';
@@ -13,6 +13,7 @@ import type { ProjectEntry } from '../document/project-list.ts';
 import type { DrawingOpening, GroundOpening, Probe } from '../workers/messages.ts';
 import type { BringIn } from './bring-in.ts';
 import { noCopy, type CopyState } from './copy-state.ts';
+import { blankDeed, type DeedDraft } from './deed.ts';
 import type { HelperDrawing, Trial } from './shape-state.ts';
 
 /**
@@ -64,8 +65,8 @@ export interface Session {
   readonly helper: HelperDrawing | null;
   /** A change of the plan that is tried: shown, not made yet. */
   readonly trial: Trial | null;
-  /** Where the first course of a deed begins. */
-  readonly boundsStart: Position | null;
+  /** The calls of a deed as far as they are written; shown while the desk is `metes`. */
+  readonly deed: DeedDraft;
   /** A feature just drawn whose panel asks for what it cannot do without. */
   readonly askedId: string | null;
   /** What stands in front of the page besides projects. */
@@ -192,7 +193,7 @@ export const session = createStore<Session>(() => ({
   cross: false,
   helper: null,
   trial: null,
-  boundsStart: null,
+  deed: blankDeed,
   askedId: null,
   desk: null,
   letterKeys: true,

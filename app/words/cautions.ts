@@ -12,6 +12,10 @@ export const cautions = {
     text: 'Screening, not a survey and not a permit. Local codes rule.',
     ask: 'a licensed surveyor where a line or a height must hold',
   },
+  deed: {
+    text: 'A sketch of a deed is no survey: it shows what the deed says, not where the corners are.',
+    ask: 'a licensed surveyor to set the corners before you clear or build along a line',
+  },
   slope: {
     text: 'No slope here is cleared for a machine: follow the maker’s limits, and stay off wet side slopes.',
     ask: 'the operator manual and OSHA 1910.266',

@@ -35,14 +35,14 @@ function Panel({ bringing }: { readonly bringing: BringIn }): ReactElement {
         services.leaveBringIn();
       }}
     >
-      <header>
+      <div className="bring-in-head">
         <h2 ref={heading} tabIndex={-1}>
           Bring in {name}
         </h2>
         <p className="narrow aside">
           {formats} · {look.crsName} · {countWords(look.items)}
         </p>
-      </header>
+      </div>
       <div className="bring-in-body">
         <Where bringing={bringing} />
         <Personal bringing={bringing} />
@@ -51,7 +51,7 @@ function Panel({ bringing }: { readonly bringing: BringIn }): ReactElement {
           <GroupList key={`${group.file}/${group.layer}`} bringing={bringing} place={place} />
         ))}
       </div>
-      <footer>
+      <div className="bring-in-foot">
         <p className="narrow aside" role="status">
           {count === 0
             ? 'Nothing is taken yet: tick it here, or tap it on the map.'
@@ -70,7 +70,7 @@ function Panel({ bringing }: { readonly bringing: BringIn }): ReactElement {
             Leave it
           </button>
         </div>
-      </footer>
+      </div>
     </section>
   );
 }

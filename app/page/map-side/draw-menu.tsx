@@ -9,6 +9,8 @@ import { keysHere } from '../keys-here.ts';
 import { useServices } from '../services.ts';
 import { MenuButton } from './menu-button.tsx';
 
+const metes = actionNamed('metes-and-bounds');
+
 /** Everything that can be drawn, by the sections of the worksheet. */
 export function DrawMenu(): ReactElement {
   const shaping = useSession(isShaping);
@@ -21,16 +23,27 @@ export function DrawMenu(): ReactElement {
       disabled={shaping}
       className="draw-menu"
       items={toolGroups.flatMap(([group, title]) =>
-        toolsOf(group).map(({ name, label, why }) => {
+        toolsOf(group).flatMap(({ name, label, why }) => {
           const action = actionNamed(`draw-${name}`);
           const key = shownKey(action, letterKeys);
-          return {
+          const drawn = {
             words: label,
             group: title,
             title: why,
             ...(key && { key: keysHere(key) }),
             pick: () => action.perform(services, session.getState()),
           };
+          if (name !== 'property-line') return [drawn];
+          return [
+            drawn,
+            {
+              words: 'From deed calls',
+              group: title,
+              title: 'A property line from the bearings and distances of a deed.',
+              disabled: !metes.enabled(session.getState()),
+              pick: () => metes.perform(services, session.getState()),
+            },
+          ];
         }),
       )}
     />

@@ -9,7 +9,7 @@ const more = ['table', 'metes-and-bounds', 'select-several'] as const;
 
 const moreWords: Readonly<Record<(typeof more)[number], string>> = {
   table: 'Everything drawn, line by line: rename, set, lock, hide, find.',
-  'metes-and-bounds': 'A property line from the courses of a deed.',
+  'metes-and-bounds': 'A property line from the bearings and distances of a deed.',
   'select-several': 'Tap one after the other: sums, merge, delete.',
 };
 

@@ -3,6 +3,7 @@ import type { PlanFeature } from '../../../geo/plan/feature.ts';
 import { session } from '../../store/session.ts';
 import { useSession } from '../../store/use-session.ts';
 import { shapeChangesFor, type ShapeChangeName } from '../../words/shape-changes.ts';
+import { ActionButton } from '../action-button.tsx';
 import { useServices } from '../services.ts';
 import { ShapeForm } from './shape-form.tsx';
 
@@ -53,6 +54,9 @@ export function ChangeShape({ feature }: { readonly feature: PlanFeature }): Rea
               {label}
             </button>
           ))}
+          {feature.kind === 'property-line' && !feature.locked && (
+            <ActionButton name="deed-shape">From deed calls</ActionButton>
+          )}
         </div>
       )}
     </details>

@@ -40,7 +40,9 @@ export function WhatItIs(): ReactElement | null {
     state.selectedId === null ? undefined : state.features[state.selectedId],
   );
   const several = useSession(useShallow((state) => selectedFeatures(state)));
-  if (!feature) return null;
+  const isAtDeed = useSession((state) => state.desk === 'metes');
+  // What is tried then is the deed's, and has its own way out.
+  if (!feature || isAtDeed) return null;
   if (several.length > 1) return <Several features={several} />;
   return <Panel key={feature.id} feature={feature} />;
 }
