@@ -16,7 +16,7 @@ export function CallsField({ text }: { readonly text: string }): ReactElement {
       session.subscribe((now, before) => {
         if (before.helper === null || now.helper !== null) return;
         // Where the panel gave way to the map it comes back first.
-        requestAnimationFrame(() => area.current?.focus());
+        setTimeout(() => area.current?.focus());
       }),
     [],
   );

@@ -33,7 +33,8 @@ export function DeedPanel(): ReactElement {
   const heading = useRef<HTMLHeadingElement>(null);
   useEffect(() => heading.current?.focus(), []);
   const isOutline = shape?.kind === 'property-line';
-  const canKeep = isOutline && figure.stopsAt === null;
+  const problem = useSession((state) => state.trial?.problem);
+  const canKeep = isOutline && figure.stopsAt === null && !problem;
   return (
     <section
       className="bring-in deed"
@@ -70,7 +71,7 @@ export function DeedPanel(): ReactElement {
       </div>
       <div className="bring-in-foot">
         <p className="narrow aside" role="status">
-          {nextStep(figure, start !== null, units)}
+          {problem ? `${problem.what} ${problem.wayOut}` : nextStep(figure, start !== null, units)}
         </p>
         <div className="tools">
           <button
