@@ -2,6 +2,7 @@ import type { PlanFeature } from '../../geo/plan/feature.ts';
 import type { Services } from '../page/services.ts';
 import { selectedFeatures, selectedIds } from '../store/selection.ts';
 import type { MapView, Session } from '../store/session.ts';
+import { deedActions } from './deed-actions.ts';
 import { drawActions, handActions } from './draw-actions.ts';
 import { isDrawing, isShaping } from './shaping.ts';
 
@@ -167,29 +168,6 @@ const table: Action = {
   perform: (services) => services.openDesk('table'),
 };
 
-const metes: Action = {
-  name: 'metes-and-bounds',
-  label: 'From deed calls (metes and bounds)',
-  keys: [],
-  enabled: (state) => !isShaping(state) && state.desk === null,
-  perform: (services) => services.openDesk('metes'),
-};
-
-/** A property line that is there already gets the shape of its deed. */
-const deedShape: Action = {
-  name: 'deed-shape',
-  label: 'Shape from deed calls',
-  keys: [],
-  enabled: (state) => {
-    const feature = onlyOne(state);
-    const isFree = !isShaping(state) && state.desk === null && state.trial === null;
-    return isFree && feature?.kind === 'property-line' && !feature.locked;
-  },
-  perform: (services, state) => {
-    if (state.selectedId !== null) services.reshapeByDeed(state.selectedId);
-  },
-};
-
 const section: Action = {
   name: 'section',
   label: 'Section',
@@ -267,8 +245,7 @@ export const actions: readonly Action[] = [
   selectSeveral,
   section,
   table,
-  metes,
-  deedShape,
+  ...deedActions,
   fit,
   projects,
   saveCopy,
