@@ -145,10 +145,14 @@ function* resolveFlats(
   let tail = 0;
   for (let i = 0; i < count; i++) {
     const cell = flats[i]!;
-    if (drainingNeighbour(z, cell, steps, out) !== PIT) queue[tail++] = cell;
+    const to = drainingNeighbour(z, cell, steps, out);
+    if (to !== PIT) {
+      queue[tail++] = cell;
+      out[cell] = to + LED;
+    }
     if ((i & 0xffff) === 0xffff) yield { share: 1, doing };
   }
-  for (let i = 0; i < tail; i++) out[queue[i]!] = drainingNeighbour(z, queue[i]!, steps, out);
+  for (let i = 0; i < tail; i++) out[queue[i]!]! -= LED;
   for (let head = 0; head < tail;) {
     const until = Math.min(tail, head + 65_536);
     tail = spread(z, steps, out, queue, head, until, tail);
@@ -178,6 +182,8 @@ function* resolveFlats(
 
 /** A pit that its flat has been led to already; PIT again at the end. */
 const CHOSEN = 11;
+/** Added to the way out of a flat's cell while others still look for one that drains by itself. */
+const LED = 16;
 
 function drainingNeighbour(
   z: Float32Array,
@@ -188,7 +194,7 @@ function drainingNeighbour(
   const level = z[cell]!;
   for (let to = 0; to < 8; to++) {
     const next = cell + steps[to]!;
-    if (z[next] === level && out[next]! !== PIT) return to;
+    if (z[next] === level && out[next]! !== PIT && out[next]! < LED) return to;
   }
   return PIT;
 }
