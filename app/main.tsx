@@ -7,6 +7,7 @@ import { startDemo } from './services/demo.ts';
 import { handsServices } from './services/hands-service.ts';
 import { imageryServices } from './services/imagery-service.ts';
 import { imageryTiles } from './services/imagery-tiles.ts';
+import { waterServices } from './services/water-service.ts';
 import { deskServices } from './services/desk-service.ts';
 import { mapService } from './services/map-service.ts';
 import { openingServices } from './services/opening-service.ts';
@@ -60,6 +61,7 @@ async function start(): Promise<void> {
     ...planServices(project, door),
     ...selectionServices(project),
     ...shapeServices(project, door, map.drawShape),
+    ...waterServices(project),
     ...deskServices(project, map.drawShape),
     ...opening,
     ...drawings.services,

@@ -163,6 +163,10 @@ export interface Services {
   setSetting<K extends SettingKey>(key: K, value: Settings[K]): void;
   /** `moving` while a control is held (a draft), `set` once when it is let go. */
   setConditions(change: Partial<Conditions>, phase: 'moving' | 'set'): void;
+  /** Takes the notch out of a low spot into the plan as a ditch, and lets the water run with it. */
+  layNotch(spotId: string): void;
+  /** Whether a wet place has been looked at by somebody fit to judge. */
+  setLookedAt(at: readonly [number, number], yes: boolean): void;
   dismissProblem(): void;
   /** Tries once more to write what could not be saved. */
   saveAgain(): void;

@@ -1,3 +1,4 @@
+import type { WayOut } from '../../geo/answers/answers.ts';
 import type { Finding } from '../../geo/answers/finding.ts';
 import {
   areaQuantity,
@@ -12,6 +13,7 @@ import {
   type UnitSystem,
 } from './format.ts';
 import { surveyDate } from './clock.ts';
+import { barsText } from './way-out-words.ts';
 import { standsFor } from './water-words.ts';
 
 /** A finding as it is read: a lead that can be acted on, then what it rests on. */
@@ -92,6 +94,10 @@ const writers: Readonly<Record<string, Writer>> = {
   'plot-stands-long': (values, units) => ({
     lead: 'Let the water out, or plant what stands it.',
     rest: `This rain leaves ${spoken(areaQuantity(number(values['areaSquareMeters']), units))} of it under water, to ${spoken(depthQuantity(number(values['maxDepthMeters']), number(values['verticalErrorMeters']), units))}, for ${typeof values['hours'] === 'number' ? standsFor(values['hours']) : 'as long as nothing takes it away'}; field crops suffer after a day. Have a wet place looked at before any cut.`,
+  }),
+  'way-out-barred': (values) => ({
+    lead: `Dig no way out of ${String(values['spot'] ?? 'this low spot')} yet.`,
+    rest: `Every way goes through ${typeof values['bars'] === 'string' ? barsText(values['bars'].split(', ') as WayOut['bars'][number][]) : 'ground that must not be cut'}. Have buried lines located, and ask whoever has a say there.`,
   }),
   'soils-assumed': (values) => ({
     lead: 'Draw the soil areas, or bring them in.',

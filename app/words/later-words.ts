@@ -11,10 +11,6 @@ export const laterWords: Readonly<Partial<Record<SectionName, Later>>> = {
     answers: 'How much timber and debris comes off, in tons and cubic yards, and the dozer hours.',
     needs: ['timber blocks with a tree tally', 'what is sold, and what becomes of stumps and tops'],
   },
-  water: {
-    answers: 'The cheapest cut that lets a low spot out, and what a berm would dam.',
-    needs: ['where water may be let go', 'that the wet place has been looked at'],
-  },
   grade: {
     answers: 'Cut and fill by stake, the way-out for the water, and the yards of dirt to move.',
     needs: ['a plot on open ground', 'which way it shall shed, and where it may let go'],

@@ -1,5 +1,6 @@
 import type { Stretch } from '../ground/stretches.ts';
 import type { GroundRecord } from '../raster/ground-record.ts';
+import type { DiggingBar } from './digging-mask.ts';
 import type { Basis, Finding } from './finding.ts';
 import type { TakingKind } from './takings.ts';
 
@@ -109,6 +110,55 @@ export interface PlotStorm {
   readonly maxDepthMeters: number;
   /** If no more rain falls; null where nothing takes it away. */
   readonly hoursToDry: number | null;
+}
+
+export interface VolumeRange {
+  readonly low: number;
+  readonly likely: number;
+  readonly high: number;
+}
+
+/** How one low spot could be let out, or filled. */
+export interface WayOut {
+  readonly id: string;
+  readonly notch: null | {
+    /** From the low spot outward. */
+    readonly line: readonly (readonly [number, number])[];
+    readonly lengthMeters: number;
+    readonly maxCutMeters: number;
+    readonly bottomWidthMeters: number;
+    /** Metres out for a metre up. */
+    readonly sideRun: number;
+    /** Height of the bottom at both ends; it falls straight between. */
+    readonly startBottomMeters: number;
+    readonly endBottomMeters: number;
+    readonly bankCubicMeters: VolumeRange;
+    readonly looseCubicMeters: VolumeRange;
+    readonly stations: readonly {
+      readonly stationMeters: number;
+      readonly at: readonly [number, number];
+      readonly groundMeters: number;
+      readonly bottomMeters: number;
+      readonly cutMeters: number;
+    }[];
+    /** The ground it lets out onto is steep enough to wash. */
+    readonly steepBelow: boolean;
+    /** Its bottom reaches the top of the ground at the far end. */
+    readonly comesOut: boolean;
+  };
+  /** Why there is no notch, in a sentence. */
+  readonly why: string | null;
+  /** What bars the cheapest way, or is dug into. */
+  readonly bars: readonly DiggingBar[];
+  readonly fill: {
+    readonly inPlaceCubicMeters: VolumeRange;
+    readonly bankCubicMeters: VolumeRange;
+  };
+}
+
+export interface WaysOut {
+  /** For the largest listed low spots, in the order of the list. */
+  readonly ways: readonly WayOut[];
 }
 
 export type LngLatPolygon = readonly (readonly (readonly [number, number])[])[];
@@ -240,6 +290,7 @@ export interface SiteAnswers {
   readonly ground: Answer<SiteGround>;
   readonly lowSpots: Answer<SiteLowSpots>;
   readonly storm: Answer<SiteStorm>;
+  readonly waysOut: Answer<WaysOut>;
 }
 export interface FeatureAnswers {
   readonly plotGround: Answer<PlotGround>;

@@ -14,6 +14,7 @@ import { stormLevels } from './storm-levels.ts';
 import { siteStorm } from './site-storm.ts';
 import { stormGround } from './storm-ground.ts';
 import { surfaceClasses } from './surface-classes.ts';
+import { waysOut } from './ways-out.ts';
 import { waterGround } from './water-ground.ts';
 import { standGround } from './stand-ground.ts';
 
@@ -36,4 +37,5 @@ export const definitions: readonly Definition[] = [
   stormLevels,
   siteStorm,
   plotStorm,
+  waysOut,
 ];

@@ -2,6 +2,8 @@ import * as v from 'valibot';
 import { imageryList, layerOrder } from './imagery.ts';
 import { ok, problem, type Result } from '../result.ts';
 
+const degrees = v.pipe(v.number(), v.minValue(-180), v.maxValue(180));
+
 /** A name that the table of curve numbers has. */
 const cover = v.picklist([
   'woods-poor',
@@ -63,6 +65,8 @@ const schemas = {
   rainFallsOn: v.picklist(['as-it-is', 'cleared']),
   /** Whether water runs over the ground as surveyed, or with berms, ditches and culverts drawn. */
   waterOn: v.picklist(['as-surveyed', 'with-the-plan']),
+  /** [Longitude, latitude] of wet places that somebody fit to judge has looked at. */
+  lookedAt: v.pipe(v.array(v.tuple([degrees, degrees])), v.maxLength(1000)),
   /** Where no soil area is drawn. */
   assumedSoilGroup: v.picklist(['A', 'B', 'C', 'D']),
   evaporationMetersPerDay: v.pipe(v.number(), v.minValue(0), v.maxValue(0.05)),
@@ -93,6 +97,7 @@ export const defaultSettings: Settings = {
   clearedCover: 'newly-graded',
   rainFallsOn: 'as-it-is',
   waterOn: 'as-surveyed',
+  lookedAt: [],
   assumedSoilGroup: 'C',
   // About 0.1 in a day (trade notes Q1).
   evaporationMetersPerDay: 0.003,

@@ -1,6 +1,6 @@
 import { beforeAll, describe, expect, test } from 'vitest';
 import type { PlanAnswers } from '../../geo/answers/answer-plan.ts';
-import type { SiteStorm, StormPool } from '../../geo/answers/answers.ts';
+import type { SiteStorm, StormPool, WayOut } from '../../geo/answers/answers.ts';
 import { curveNumberOf } from '../../geo/water/curve-numbers.ts';
 import { hoursToDry, intakeMetersPerSecond } from '../../geo/water/infiltration.ts';
 import { runoffMeters } from '../../geo/water/runoff.ts';
@@ -100,5 +100,26 @@ describe('the demo in its storm of 1.70 in in 6 h', () => {
     expect(storm.runoffMeters).toBeLessThan(d!);
     expect(storm.runoffLowMeters).toBeLessThan(storm.runoffMeters);
     expect(storm.runoffHighMeters).toBeGreaterThan(storm.runoffMeters);
+  });
+
+  test('P1 is let out by about 62 yd³, P3 not: the cabin’s water line lies there (§6.3, §6.6)', () => {
+    const { ways } = answers.site.waysOut!.value;
+    const [p1, , p3] = ways as [WayOut, WayOut, WayOut];
+    const yards = p1.notch!.bankCubicMeters.likely / 0.764554857984;
+    expect(yards / 62).toBeGreaterThan(0.9);
+    expect(yards / 62).toBeLessThan(1.1);
+    expect(p1.notch!.maxCutMeters / 0.3048).toBeCloseTo(2, 0);
+    expect(p1.notch!.comesOut).toBe(true);
+    expect(p1.bars).toEqual([]);
+    expect(p3.notch).toBeNull();
+    expect(p3.bars).toEqual(['utility']);
+    // 880 bank yd³ at 15 % shrink for the notes' 572 m³ and 750 yd³; ours holds 521 m³.
+    const fill = p1.fill.bankCubicMeters.likely / 0.764554857984;
+    expect(fill / 880).toBeGreaterThan(0.9);
+    expect(fill / 880).toBeLessThan(1.1);
+    expect(answers.site.waysOut!.findings.map(({ code, level }) => [level, code])).toContainEqual([
+      'stop',
+      'way-out-barred',
+    ]);
   });
 });

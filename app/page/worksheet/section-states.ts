@@ -106,6 +106,7 @@ export const findingsOf = remembered((name, state): readonly Finding[] => {
     return [
       ...(site.storm?.findings ?? []),
       ...of('plot', 'plotStorm'),
+      ...(site.waysOut?.findings ?? []),
       ...(site.lowSpots?.findings ?? []),
     ];
   }

@@ -49,8 +49,8 @@ export function StormNumbers(): ReactElement | null {
 }
 
 const surfaces = [
-  ['as-surveyed', 'the ground as surveyed'],
-  ['with-the-plan', 'berms, ditches, culverts as drawn'],
+  ['as-surveyed', 'as surveyed'],
+  ['with-the-plan', 'with what is drawn'],
 ] as const;
 
 /** Before any dirt moves, or with what is drawn in place. */
@@ -59,7 +59,7 @@ function WaterOn(): ReactElement {
   const services = useServices();
   return (
     <ChoiceField
-      label="Water runs over"
+      label="The ground it falls on"
       value={waterOn}
       options={surfaces}
       onValue={(value) => services.setSetting('waterOn', value as typeof waterOn)}

@@ -8,11 +8,11 @@ import { CautionLines } from './caution-lines.tsx';
 import { DrawTools } from './draw-tools.tsx';
 import { Findings } from './findings.tsx';
 import { HowWorkedOut } from '../how-worked-out.tsx';
-import { Later } from './later.tsx';
 import { RainSettings } from './rain-settings.tsx';
 import { Section } from './section.tsx';
 import { errorOf, findingsOf } from './section-states.ts';
 import { StormNumbers } from './storm-numbers.tsx';
+import { WaysOut } from './ways-out.tsx';
 
 /** What the storm leaves standing, and what the low spots hold when they are full. */
 export function WaterSection(): ReactElement {
@@ -20,10 +20,10 @@ export function WaterSection(): ReactElement {
     <Section name="water">
       <WaterFindings />
       <StormNumbers />
+      <WaysOut />
       <LowSpots />
       <RainSettings />
       <DrawTools group="water" />
-      <Later name="water" />
       <CautionLines names={['wetland']} />
     </Section>
   );

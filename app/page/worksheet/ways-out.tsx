@@ -1,0 +1,111 @@
+import type { ReactElement } from 'react';
+import type { StormPool, WayOut } from '../../../geo/answers/answers.ts';
+import { useSession } from '../../store/use-session.ts';
+import { lengthQuantity, spoken, station } from '../../words/format.ts';
+import { barsText, cutText, isLookedAt, mayBeWetland, yardsText } from '../../words/way-out-words.ts'; // prettier-ignore
+import { CheckField } from '../fields.tsx';
+import { HowWorkedOut } from '../how-worked-out.tsx';
+import { useServices } from '../services.ts';
+import { CautionLines } from './caution-lines.tsx';
+
+/** The cheapest cut that lets each low spot out, against filling it; a wet place is a stop first. */
+export function WaysOut(): ReactElement | null {
+  const answer = useSession((state) => state.site.waysOut);
+  const pools = useSession((state) => state.site.storm?.value.pools);
+  if (!answer || !pools || answer.value.ways.length === 0) return null;
+  return (
+    <details className="fold">
+      <summary className="narrow">The way out of each low spot</summary>
+      {answer.value.ways.map((way) => {
+        const pool = pools.find(({ id }) => id === way.id);
+        return pool && <OneWay key={way.id} way={way} pool={pool} />;
+      })}
+      <CautionLines names={['wetland', 'dig']} />
+      <HowWorkedOut basis={answer.basis} />
+    </details>
+  );
+}
+
+function OneWay({ way, pool }: { readonly way: WayOut; readonly pool: StormPool }): ReactElement {
+  const units = useSession((state) => state.settings.units);
+  const isFree = useSession(
+    (state) => !mayBeWetland(pool) || isLookedAt(pool.deepestAt, state.settings.lookedAt),
+  );
+  const services = useServices();
+  const { notch, fill, bars } = way;
+  return (
+    <section className="way-out" aria-label={`The way out of ${way.id}`}>
+      <h3 className="narrow">{way.id}</h3>
+      {mayBeWetland(pool) && (
+        <>
+          {!isFree && (
+            <p className="narrow">
+              <b>Stop. Have it looked at before any cut.</b> It may be wetland. Ask the Corps of
+              Engineers district, the state agency, or the NRCS office.
+            </p>
+          )}
+          <CheckField
+            label="It has been looked at, and may be drained"
+            value={isFree}
+            onValue={(yes) => services.setLookedAt(pool.deepestAt, yes)}
+          />
+        </>
+      )}
+      {bars.length > 0 && (
+        <p className="narrow">
+          <b>Stop.</b> {notch ? 'The cut would touch' : 'Every way out digs through'}{' '}
+          {barsText(bars)}.
+        </p>
+      )}
+      {!notch && bars.length === 0 && <p className="narrow">{way.why}</p>}
+      {isFree && notch && (
+        <>
+          <p className="narrow">
+            <b>Cut {yardsText(notch.bankCubicMeters, units)} bank</b>:{' '}
+            {spoken(lengthQuantity(notch.lengthMeters, units))} long, to{' '}
+            {cutText(notch.maxCutMeters, units)} deep.
+            {notch.steepBelow && ' It lets out onto steep ground: check it for washing.'}
+          </p>
+          <Stakes of={notch} />
+        </>
+      )}
+      {isFree && (
+        <p className="narrow">
+          {notch ? 'Or fill' : 'Fill'} {yardsText(fill.bankCubicMeters, units)} bank, and it is
+          still dead level.
+          {notch && fill.bankCubicMeters.likely > notch.bankCubicMeters.likely
+            ? ' Cutting moves less dirt.'
+            : notch && ' Filling moves less dirt.'}
+        </p>
+      )}
+      {isFree && notch && bars.length === 0 && (
+        <button type="button" className="button" onClick={() => services.layNotch(way.id)}>
+          Put the notch on the plan
+        </button>
+      )}
+    </section>
+  );
+}
+
+function Stakes({ of }: { readonly of: NonNullable<WayOut['notch']> }): ReactElement {
+  const units = useSession((state) => state.settings.units);
+  return (
+    <table className="numbers narrow">
+      <caption className="out-of-sight">Cut at each stake, from the low spot outward</caption>
+      <thead>
+        <tr>
+          <th scope="col">Stake</th>
+          <th scope="col">cut</th>
+        </tr>
+      </thead>
+      <tbody>
+        {of.stations.map(({ stationMeters, cutMeters }) => (
+          <tr key={stationMeters}>
+            <th scope="row">{station(stationMeters, units)}</th>
+            <td>{cutText(cutMeters, units)}</td>
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  );
+}

@@ -1,0 +1,88 @@
+import type { Page } from 'playwright-core';
+import { afterAll, beforeAll, expect, test } from 'vitest';
+import { sizes, startRig, watchErrors, type Rig } from './browser.ts';
+import { settled } from './map-place.ts';
+
+/** The water question by hand on the demo: what stands after a storm, the stop, the way out. */
+
+let rig: Rig;
+let page: Page;
+let errors: string[];
+
+beforeAll(async () => {
+  rig = await startRig();
+  page = await (await rig.context(sizes.laptop)).newPage();
+  errors = watchErrors(page);
+  await page.goto(rig.url);
+  await page.locator('[data-testid=map][data-rasters~=photo]').waitFor({ timeout: 60_000 });
+  await settled(page);
+  await page
+    .getByRole('region', { name: 'Worksheet' })
+    .getByRole('button', { name: /^Water/ })
+    .click();
+});
+afterAll(() => rig?.stop());
+
+const water = () => page.getByRole('region', { name: 'Worksheet' });
+const row = (id: string) =>
+  water().getByRole('row', { name: new RegExp(`^Show ${id} on the map`) });
+
+test('1.70 in in 6 h: the big pond in acres, inches and days, and its stop', async () => {
+  // Trade notes §6.6: 62 % full, over two weeks from full: a stop before any cut.
+  const p1 = row('P1').first();
+  await expect.poll(() => p1.innerText(), { timeout: 20_000 }).toMatch(/6\d %/);
+  const text = await p1.innerText();
+  expect(text).toMatch(/about 1[4-8] in/);
+  expect(text).toMatch(/0\.5\d ac/);
+  expect(text).toMatch(/1[34] days/);
+  await expect.poll(() => water().innerText()).toMatch(/Stop\. Have P1 looked at before any cut/);
+  await p1.scrollIntoViewIfNeeded();
+  await page.screenshot({ path: 'fixtures/pictures/water.png', timeout: 60_000 });
+});
+
+test('more rain fills it, no rain leaves it dry', async () => {
+  const gauge = page.getByRole('slider', { name: 'Rain depth' });
+  await gauge.focus();
+  await page.keyboard.press('End');
+  await expect.poll(() => row('P1').first().innerText(), { timeout: 20_000 }).toMatch(/100 %/);
+  await page.keyboard.press('Home');
+  await expect.poll(() => row('P1').first().innerText(), { timeout: 20_000 }).not.toMatch(/ac/);
+});
+
+test('once it has been looked at, the notch is put on the plan and the pond is gone', async () => {
+  await page.getByRole('slider', { name: 'Rain depth' }).focus();
+  await page.keyboard.press('End');
+  await page.getByText('The way out of each low spot').click();
+  const way = page.getByRole('region', { name: 'The way out of P1' });
+  const lay = way.getByRole('button', { name: 'Put the notch on the plan' });
+  expect(await lay.count()).toBe(0);
+  await way.getByLabel('It has been looked at, and may be drained').check();
+  // Trade notes §6.6: about 62 yd³ bank, 2.0 ft at the deepest.
+  await expect.poll(() => way.innerText(), { timeout: 20_000 }).toMatch(/Cut about [56]\d yd³/);
+  expect(await way.innerText()).toMatch(/to 2\.[01] ft deep/);
+  await lay.scrollIntoViewIfNeeded();
+  await page.screenshot({ path: 'fixtures/pictures/way-out.png', timeout: 60_000 });
+  await lay.click();
+  // What was P1 held 521 m³; what is left of any low spot holds a tenth at the most.
+  const largest = () =>
+    page.evaluate(() => {
+      const { session } = (
+        globalThis as unknown as {
+          assart: {
+            session: {
+              getState(): {
+                site: { lowSpots?: { value: { lowSpots: { volumeCubicMeters: number }[] } } };
+              };
+            };
+          };
+        }
+      ).assart;
+      return session.getState().site.lowSpots?.value.lowSpots[0]?.volumeCubicMeters ?? -1;
+    });
+  await expect.poll(largest, { timeout: 30_000 }).toBeLessThan(52);
+  expect(await page.getByRole('region', { name: /What it is: Notch out of P1/ }).count()).toBe(1);
+  // Taken back in one step, and the pond is there again.
+  await page.getByRole('button', { name: 'Undo' }).click();
+  await expect.poll(largest, { timeout: 30_000 }).toBeGreaterThan(500);
+  expect(errors).toEqual([]);
+});
