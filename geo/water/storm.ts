@@ -32,8 +32,10 @@ export interface Storm extends StandingWater {
   readonly soakedCubicMeters: number;
 }
 
-/** Ponds that grow by the rain on them grow less each time; so many rounds leave a thousandth. */
+/** Ponds that grow by the rain on them grow less each time: so many rounds at the most … */
 const ROUNDS = 8;
+/** … or until what a round adds is less than this share of all that runs off. */
+const LITTLE = 1e-4;
 
 /**
  * Where the water of a storm comes to rest: each cell sheds by the curve number of its class, and
@@ -64,6 +66,7 @@ export function* stormWater(
     }
     base[label] = sum * area;
   }
+  const shedInAll = base.reduce((sum, part) => sum + part, 0);
   let runoff = base;
   let water = standingWater(ground.tree, ground.storage, runoff);
   let onPonds = 0;
@@ -71,7 +74,7 @@ export function* stormWater(
     yield { share: (round + 1) / (ROUNDS + 1), doing: 'letting the rain come to rest' };
     const extra = rainOnPonds(ground, surface, kept, water.levels);
     const total = extra.reduce((sum, part) => sum + part, 0);
-    if (total - onPonds <= 1e-3 * onPonds) break;
+    if (total - onPonds <= LITTLE * shedInAll) break;
     onPonds = total;
     runoff = base.map((part, label) => part + extra[label]!);
     water = standingWater(ground.tree, ground.storage, runoff);

@@ -7,14 +7,16 @@ import * as pageLoad from './page-load.ts';
 import * as readGpx from './read-gpx.ts';
 import { benchReadGeoTiff } from './read-geotiff.ts';
 import * as slope from './slope.ts';
+import * as storm from './storm.ts';
 
 /**
  * `npm run bench [name …]`: every speed bar, each measured with its reference in this run. Ratios
- * hold on a noisy machine, milliseconds hardly. Names: slope fill gpx read load drag many.
+ * hold on a noisy machine, milliseconds hardly. Names: slope fill storm gpx read load drag many.
  */
 const benches: Record<string, () => Promise<BenchRow[]>> = {
   slope: slope.run,
   fill: fill.run,
+  storm: storm.run,
   gpx: readGpx.run,
   read: async () => {
     const { medianMilliseconds, gdalMilliseconds, gdal, ratio } = await benchReadGeoTiff();
