@@ -9,7 +9,7 @@ import { NO_DATA, OUTLET } from './flow-pointers.ts';
  *     4 · 0
  *     5 6 7
  */
-export const straightOf = (facet: number): number => ((facet + 1) & 6) % 8;
+export const straightOf = (facet: number): number => (facet + 1) & 6;
 export const diagonalOf = (facet: number): number => facet | 1;
 
 /** Steps of the eight neighbours in the index. */
@@ -25,29 +25,39 @@ export const EQUAL = 17;
 /** Finds the steepest triangles of cells of one size; scratch inside, so one a run. */
 export class Facets {
   /** Drops to the neighbours, metres, and down slopes to them. */
-  readonly drops = new Float64Array(8);
+  private readonly drops = new Float64Array(8);
   private readonly slopes = new Float64Array(8);
-  private readonly steps: Int32Array;
-  private readonly lengths = new Float64Array(8);
+  private readonly perMeter = new Float64Array(8);
+  /** By triangle: 1 / step² to the straight corner, 1 / side² on to the diagonal one, side² / step². */
+  private readonly perStepSquared = new Float64Array(8);
+  private readonly perSideSquared = new Float64Array(8);
+  private readonly sideOverStep = new Float64Array(8);
+  private readonly perDiagonalSquared: number;
   /** A triangle is at most so much less steep along its steeper side than along its own fall. */
   private readonly least: number;
 
   constructor(
-    place: GridPlace,
+    private readonly place: GridPlace,
     private readonly z: Float32Array,
   ) {
-    const { cellWidth, cellHeight, width } = place;
-    this.steps = turnSteps(width);
-    const diagonal = Math.hypot(cellWidth, cellHeight);
+    const { cellWidth, cellHeight } = place;
+    const across = cellWidth * cellWidth;
+    const down = cellHeight * cellHeight;
+    this.perDiagonalSquared = 1 / (across + down);
     for (let k = 0; k < 8; k++) {
-      this.lengths[k] = k & 1 ? diagonal : k === 0 || k === 4 ? cellWidth : cellHeight;
+      this.perMeter[k] = 1 / Math.sqrt(k & 1 ? across + down : k & 2 ? down : across);
+      const sideways = (straightOf(k) & 2) === 0;
+      this.perStepSquared[k] = 1 / (sideways ? across : down);
+      this.perSideSquared[k] = 1 / (sideways ? down : across);
+      this.sideOverStep[k] = sideways ? down / across : across / down;
     }
     const widest = Math.atan(Math.max(cellWidth / cellHeight, cellHeight / cellWidth));
     this.least = 0.999 * Math.cos(widest / 2);
   }
 
   /** Ways of one row's cells and, for those down a triangle, the share of its diagonal corner. */
-  row(row: number, width: number, pointers: Uint8Array, ways: Uint8Array, shares: Float32Array) {
+  row(row: number, pointers: Uint8Array, ways: Uint8Array, shares: Float32Array): void {
+    const { width } = this.place;
     for (let cell = row * width; cell < (row + 1) * width; cell++) {
       const pointer = pointers[cell]!;
       if (pointer === OUTLET || pointer === NO_DATA) {
@@ -69,21 +79,9 @@ export class Facets {
 
   /** Bits of the triangles that fall most steeply from a cell with all neighbours; 0 if none falls. */
   steepest(cell: number): number {
-    const { drops, slopes, steps, lengths, z } = this;
-    const own = z[cell]!;
-    let lead = 0;
-    let most = 0;
-    for (let k = 0; k < 8; k++) {
-      const drop = own - z[cell + steps[k]!]!;
-      const slope = drop / lengths[k]!;
-      drops[k] = drop;
-      slopes[k] = slope;
-      if (slope > most) {
-        most = slope;
-        lead = k;
-      }
-    }
-    if (most === 0) return 0;
+    const lead = this.lookRound(cell);
+    if (lead < 0) return 0;
+    const { slopes } = this;
     const before = (lead + 7) & 7;
     let best = this.slopeSquared(before);
     let mask = 1 << before;
@@ -93,9 +91,9 @@ export class Facets {
       best = after;
       mask = 1 << lead;
     } else if (after === best) mask = seen;
-    const limit = most * this.least;
+    const limit = slopes[lead]! * this.least;
     for (let k = 0; k < 8; k++) {
-      if (slopes[k]! < limit) continue;
+      if (slopes[k]! < limit || k === lead) continue;
       for (let f = k + 7; f <= k + 8; f++) {
         const bit = 1 << (f & 7);
         if (seen & bit) continue;
@@ -110,36 +108,55 @@ export class Facets {
     return mask;
   }
 
+  /** Drops and slopes to the eight neighbours; returns the steepest one, -1 if none lies lower. */
+  private lookRound(cell: number): number {
+    const { drops, slopes, perMeter, z } = this;
+    const above = cell - this.place.width;
+    const below = cell + this.place.width;
+    const own = z[cell]!;
+    drops[0] = own - z[cell + 1]!;
+    drops[1] = own - z[above + 1]!;
+    drops[2] = own - z[above]!;
+    drops[3] = own - z[above - 1]!;
+    drops[4] = own - z[cell - 1]!;
+    drops[5] = own - z[below - 1]!;
+    drops[6] = own - z[below]!;
+    drops[7] = own - z[below + 1]!;
+    let lead = -1;
+    let most = 0;
+    for (let k = 0; k < 8; k++) {
+      const slope = drops[k]! * perMeter[k]!;
+      slopes[k] = slope;
+      if (slope > most) {
+        most = slope;
+        lead = k;
+      }
+    }
+    return lead;
+  }
+
   /**
    * Slope² of a triangle as Tarboton 1997 gives it: along its own fall when that lies inside, else
    * along the nearer side; 0 where it does not fall.
    */
   private slopeSquared(facet: number): number {
-    const straight = this.slopes[((facet + 1) & 6) % 8]!;
-    const diagonal = this.slopes[facet | 1]!;
-    const share = this.shareOf(facet);
-    if (share <= 0) return straight > 0 ? straight * straight : 0;
-    if (share >= 1) return diagonal > 0 ? diagonal * diagonal : 0;
-    const on = this.onSlope(facet);
-    return straight * straight + on * on;
-  }
-
-  /** Slope from the straight corner to the diagonal one. */
-  private onSlope(facet: number): number {
-    const straight = ((facet + 1) & 6) % 8;
-    return (this.drops[facet | 1]! - this.drops[straight]!) / this.lengths[(straight + 2) & 7]!;
+    const fall = this.drops[(facet + 1) & 6]!;
+    const diagonal = this.drops[facet | 1]!;
+    const on = diagonal - fall;
+    if (on <= 0) return fall > 0 ? fall * fall * this.perStepSquared[facet]! : 0;
+    if (on >= fall * this.sideOverStep[facet]!) {
+      return diagonal > 0 ? diagonal * diagonal * this.perDiagonalSquared : 0;
+    }
+    return fall * fall * this.perStepSquared[facet]! + on * on * this.perSideSquared[facet]!;
   }
 
   /** The diagonal corner's share: tangent of the fall's angle over that of the diagonal. */
   shareOf(facet: number): number {
-    const straight = ((facet + 1) & 6) % 8;
-    const fall = this.drops[straight]!;
+    const fall = this.drops[(facet + 1) & 6]!;
     const on = this.drops[facet | 1]! - fall;
     if (on <= 0) return 0;
-    if (fall <= 0) return 1;
-    const ratio = this.lengths[straight]! / this.lengths[(straight + 2) & 7]!;
-    const share = (on / fall) * ratio * ratio;
-    return share < 1 ? share : 1;
+    const whole = fall * this.sideOverStep[facet]!;
+    return on >= whole ? 1 : on / whole;
   }
 
   /** Whether all triangles of a mask lead to one and the same corner. */

@@ -67,7 +67,7 @@ export function* flowCatchments(
   const band = Math.max(1, rowsPerBand(width) >> 2);
   for (let row = 0; row < height; row += band) {
     const to = Math.min(height, row + band);
-    for (let r = row; r < to; r++) facets.row(r, width, pointers, ways, shares);
+    for (let r = row; r < to; r++) facets.row(r, pointers, ways, shares);
     countDonors(split, row * width, to * width, donors);
     yield { share: (0.5 * to) / height, doing: 'finding which way water spreads' };
   }

@@ -22,7 +22,7 @@ function splitOf(grid: Grid): FlowSplit {
   const ways = new Uint8Array(grid.data.length);
   const shares = new Float32Array(grid.data.length);
   const facets = new Facets(grid, grid.data);
-  for (let row = 0; row < grid.height; row++) facets.row(row, grid.width, pointers, ways, shares);
+  for (let row = 0; row < grid.height; row++) facets.row(row, pointers, ways, shares);
   return new FlowSplit(grid, grid.data, ways, shares);
 }
 
