@@ -99,6 +99,10 @@ const writers: Readonly<Record<string, Writer>> = {
     lead: `Dig no way out of ${String(values['spot'] ?? 'this low spot')} yet.`,
     rest: `Every way goes through ${typeof values['bars'] === 'string' ? barsText(values['bars'].split(', ') as WayOut['bars'][number][]) : 'ground that must not be cut'}. Have buried lines located, and ask whoever has a say there.`,
   }),
+  'spots-doubtful': (values) => ({
+    lead: `Walk ${String(values['spots'] ?? 'the small ones')} before you believe in them.`,
+    rest: 'Within the error of this survey they are often not there.',
+  }),
   'soils-assumed': (values) => ({
     lead: 'Draw the soil areas, or bring them in.',
     rest: `They cover ${percent(values['knownShare'])} of the ground; the rest is taken as soil group ${String(values['group'] ?? 'set below')}.`,

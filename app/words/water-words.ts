@@ -88,3 +88,8 @@ export function plotStormText(
   const dry = storm.hoursToDry === null ? 'and stays' : `dry in ${standsFor(storm.hoursToDry)}`;
   return `${area} under water, to ${depth} deep, ${dry}`;
 }
+
+/** "95 %": how often a low spot is there in trials. */
+export function surelyText(share: number): string {
+  return spoken(shareQuantity(share));
+}

@@ -112,6 +112,17 @@ export interface PlotStorm {
   readonly hoursToDry: number | null;
 }
 
+/** How often each of the largest listed low spots is there, the survey's error being what it is. */
+export interface SpotsSure {
+  /** By id, 0 to 1. */
+  readonly shares: Readonly<Record<string, number>>;
+  readonly runs: number;
+  readonly shortErrorMeters: number;
+  readonly shortRangeMeters: number;
+  readonly longErrorMeters: number;
+  readonly longRangeMeters: number;
+}
+
 export interface VolumeRange {
   readonly low: number;
   readonly likely: number;
@@ -291,6 +302,7 @@ export interface SiteAnswers {
   readonly lowSpots: Answer<SiteLowSpots>;
   readonly storm: Answer<SiteStorm>;
   readonly waysOut: Answer<WaysOut>;
+  readonly spotsSure: Answer<SpotsSure>;
 }
 export interface FeatureAnswers {
   readonly plotGround: Answer<PlotGround>;

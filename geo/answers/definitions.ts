@@ -14,6 +14,7 @@ import { stormLevels } from './storm-levels.ts';
 import { siteStorm } from './site-storm.ts';
 import { stormGround } from './storm-ground.ts';
 import { surfaceClasses } from './surface-classes.ts';
+import { spotsSure } from './spots-sure.ts';
 import { waysOut } from './ways-out.ts';
 import { waterGround } from './water-ground.ts';
 import { standGround } from './stand-ground.ts';
@@ -38,4 +39,5 @@ export const definitions: readonly Definition[] = [
   siteStorm,
   plotStorm,
   waysOut,
+  spotsSure,
 ];

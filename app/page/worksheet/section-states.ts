@@ -107,6 +107,7 @@ export const findingsOf = remembered((name, state): readonly Finding[] => {
       ...(site.storm?.findings ?? []),
       ...of('plot', 'plotStorm'),
       ...(site.waysOut?.findings ?? []),
+      ...(site.spotsSure?.findings ?? []),
       ...(site.lowSpots?.findings ?? []),
     ];
   }

@@ -2,6 +2,7 @@ import type { ReactElement } from 'react';
 import { useShallow } from 'zustand/react/shallow';
 import { useSession } from '../../store/use-session.ts';
 import { areaQuantity, depthQuantity, spoken, volumeQuantity } from '../../words/format.ts';
+import { surelyText } from '../../words/water-words.ts';
 import { Figure } from '../quantity.tsx';
 import { useServices } from '../services.ts';
 import { CautionLines } from './caution-lines.tsx';
@@ -40,6 +41,7 @@ function LowSpots(): ReactElement {
   const answer = useSession((state) => state.site.lowSpots);
   const units = useSession((state) => state.settings.units);
   const error = useSession(errorOf);
+  const shares = useSession((state) => state.site.spotsSure?.value.shares);
   const services = useServices();
   if (!answer) {
     return (
@@ -66,6 +68,7 @@ function LowSpots(): ReactElement {
               <th scope="col">when full</th>
               <th scope="col">deepest</th>
               <th scope="col">covers</th>
+              <th scope="col">sure</th>
             </tr>
           </thead>
           <tbody>
@@ -90,6 +93,7 @@ function LowSpots(): ReactElement {
                 <td>
                   <Figure of={areaQuantity(spot.areaSquareMeters, units)} />
                 </td>
+                <td>{shares?.[spot.id] === undefined ? '…' : surelyText(shares[spot.id]!)}</td>
               </tr>
             ))}
           </tbody>
