@@ -66,14 +66,14 @@ export function runoffText(storm: SiteStorm, units: UnitSystem): string {
 }
 
 /** What becomes of a storm, in one sentence under its gauge. */
-export function stormLine(storm: SiteStorm, units: UnitSystem): string {
+export function stormLine(storm: SiteStorm, units: UnitSystem, often: string | null): string {
   if (storm.rainMeters === 0) return 'No rain: nothing runs off.';
   const wet = storm.pools.filter(({ areaSquareMeters }) => areaSquareMeters > 0).length;
   const stands =
     wet === 0
       ? 'no low spot holds it'
       : `${spoken(volumeQuantity(storm.standingCubicMeters, units))} stands in ${wet} low ${wet === 1 ? 'spot' : 'spots'}`;
-  return `${spoken(rainQuantity(storm.runoffMeters, units))} runs off, ${stands}.`;
+  return `${spoken(rainQuantity(storm.runoffMeters, units))} runs off, ${stands}${often ? `; ${often}` : ''}.`;
 }
 
 /** "0.51 ac under water, to about 16 in, dry in 14 days". */

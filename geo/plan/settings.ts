@@ -67,6 +67,8 @@ const schemas = {
   waterOn: v.picklist(['as-surveyed', 'with-the-plan']),
   /** [Longitude, latitude] of wet places that somebody fit to judge has looked at. */
   lookedAt: v.pipe(v.array(v.tuple([degrees, degrees])), v.maxLength(1000)),
+  /** A rainfall-frequency table as it was read, in its own text; empty means none. */
+  rainTable: v.pipe(v.string(), v.maxLength(20_000)),
   /** Where no soil area is drawn. */
   assumedSoilGroup: v.picklist(['A', 'B', 'C', 'D']),
   evaporationMetersPerDay: v.pipe(v.number(), v.minValue(0), v.maxValue(0.05)),
@@ -98,6 +100,7 @@ export const defaultSettings: Settings = {
   rainFallsOn: 'as-it-is',
   waterOn: 'as-surveyed',
   lookedAt: [],
+  rainTable: '',
   assumedSoilGroup: 'C',
   // About 0.1 in a day (trade notes Q1).
   evaporationMetersPerDay: 0.003,

@@ -2,6 +2,7 @@ import type { ReactElement } from 'react';
 import { inchesFromMeters, metersFromInches } from '../../../geo/frame/units.ts';
 import { useSession } from '../../store/use-session.ts';
 import { rainQuantity, spoken } from '../../words/format.ts';
+import { oftenText, rainTableOf } from '../../words/rain-often.ts';
 import { stormLine } from '../../words/water-words.ts';
 import { Figure } from '../quantity.tsx';
 import { useServices } from '../services.ts';
@@ -33,6 +34,9 @@ export function Rain(): ReactElement {
   const rain = useSession((state) => state.conditions.rain);
   const units = useSession((state) => state.settings.units);
   const storm = useSession((state) => state.site.storm?.value);
+  const text = useSession((state) => state.settings.rainTable);
+  const table = rainTableOf(text);
+  const often = table && oftenText(table, rain);
   const services = useServices();
   const metric = units === 'metric';
   const shown = metric ? rain.depthMeters * 1000 : inchesFromMeters(rain.depthMeters);
@@ -101,7 +105,7 @@ export function Rain(): ReactElement {
             <option value="wet">wet ground</option>
           </select>
         </label>{' '}
-        {storm ? stormLine(storm, units) : 'Open ground to see what this rain does.'}
+        {storm ? stormLine(storm, units, often) : 'Open ground to see what this rain does.'}
       </div>
     </div>
   );

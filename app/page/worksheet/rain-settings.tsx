@@ -6,6 +6,7 @@ import { bareLengthUnit, parseLength } from '../../words/parse-measure.ts';
 import { coverWords } from '../../words/water-words.ts';
 import { CheckField, ChoiceField, WrittenField, type Reading } from '../fields.tsx';
 import { useServices } from '../services.ts';
+import { RainTableFields } from './rain-table.tsx';
 
 const covers = Object.entries(coverWords);
 const groups = [
@@ -31,7 +32,8 @@ export function RainSettings(): ReactElement {
       services.setSetting(key, value as Settings[K]);
   return (
     <details className="fold">
-      <summary className="narrow">What the rain falls on</summary>
+      <summary className="narrow">How often it rains so, and on what</summary>
+      <RainTableFields />
       <ChoiceField
         label="Rain falls on"
         value={settings.rainFallsOn}
