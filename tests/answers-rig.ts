@@ -1,5 +1,6 @@
 import { answerPlan, type PlanAnswers } from '../geo/answers/answer-plan.ts';
-import type { GroundInUse } from '../geo/answers/definition.ts';
+import type { Definition, GroundInUse } from '../geo/answers/definition.ts';
+import { definitions } from '../geo/answers/definitions.ts';
 import { distanceAndBearing, pointAtBearing } from '../geo/frame/geodesic.ts';
 import type { Frame } from '../geo/frame/crs-types.ts';
 import { defaultConditions } from '../geo/plan/conditions.ts';
@@ -34,14 +35,19 @@ export function answersOf(
   features: readonly PlanFeature[],
   ground: GroundInUse | null,
   settings: Partial<Settings> = {},
+  asked: readonly Definition[] = quick,
 ): PlanAnswers {
-  return answerPlan({
+  const inputs = {
     features,
     settings: { ...defaultSettings, ...settings },
     conditions: defaultConditions,
     rasters: ground ? { ground } : {},
-  });
+  };
+  return answerPlan(inputs, asked);
 }
+
+/** All but the two that search and try: they take half a second, and nothing here reads them. */
+const quick = definitions.filter(({ name }) => name !== 'waysOut' && name !== 'spotsSure');
 
 /** Rings need not repeat their first corner. */
 export function plotOf(id: string, rings: readonly (readonly Position[])[]): PlanFeature {

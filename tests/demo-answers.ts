@@ -1,6 +1,7 @@
 import { readFileSync } from 'node:fs';
 import proj4 from 'proj4';
 import type { PlanAnswers } from '../geo/answers/answer-plan.ts';
+import { definitions } from '../geo/answers/definitions.ts';
 import { memorySource } from '../geo/formats/byte-source.ts';
 import { openGround } from '../geo/formats/open-ground.ts';
 import { openFrame } from '../geo/frame/open-frame.ts';
@@ -33,5 +34,5 @@ export async function demoAnswers(
   const said = { ...draft, clearing: 'before-clearing', verticalErrorMeters: 0.1 } as const;
   const ground = groundOf(grid, openFrame(grid.frame), said);
   const kept = plan.features.filter(({ kind }) => kind !== 'berm' || more.length === 0);
-  return answersOf([...kept, ...more], ground, { ...plan.settings, ...settings });
+  return answersOf([...kept, ...more], ground, { ...plan.settings, ...settings }, definitions);
 }

@@ -20,9 +20,9 @@ export interface PlanAnswers {
   readonly features: Readonly<Record<string, Partial<FeatureAnswers>>>;
 }
 
-/** Every shown answer of a plan, worked out in one go: what the command line prints. */
-export function answerPlan(inputs: PlanInputs): PlanAnswers {
-  const graph = new AnswerGraph(definitions);
+/** Every shown answer of a plan, or of those asked, worked out in one go: what the command line prints. */
+export function answerPlan(inputs: PlanInputs, asked = definitions): PlanAnswers {
+  const graph = new AnswerGraph(asked);
   const site: Record<string, unknown> = {};
   const features: Record<string, Record<string, unknown>> = {};
   const settle = ({ name, featureId, shown, value }: Settled) => {

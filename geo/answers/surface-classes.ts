@@ -98,7 +98,7 @@ function soilAreas(inputs: Inputs): PlanFeature<'soil-area'>[] {
   return inputs
     .features('soil-area')
     .filter((feature) => isKind(feature, 'soil-area'))
-    .filter(({ properties }) => properties.hydrologicGroup !== null)
+    .filter(({ properties }) => Boolean(properties.hydrologicGroup))
     .toSorted((a, b) => (a.id < b.id ? -1 : 1));
 }
 
