@@ -12,7 +12,7 @@ import type { BenchRow } from './bench-row.ts';
  * the main thread meanwhile (long animation frames, script time only).
  */
 export async function run(): Promise<BenchRow[]> {
-  const rig = await startRig();
+  const rig = await startRig('dist', []);
   try {
     const page = await (await rig.context()).newPage();
     await page.goto(rig.url);

@@ -21,7 +21,7 @@ import { watchScripts, type ScriptLog } from './watch-scripts.ts';
  * while the corner is dragged without a pause, against the same drag in a plan of that plot alone.
  */
 export async function run(): Promise<BenchRow[]> {
-  const rig = await startRig();
+  const rig = await startRig('dist', []);
   try {
     const many = await drag(rig, columns * rows);
     const alone = await drag(rig, 1);

@@ -15,7 +15,7 @@ export async function run(): Promise<BenchRow[]> {
   const demos: number[] = [];
   const bare: number[] = [];
   for (let i = 0; i < 5; i++) {
-    const rig = await startRig();
+    const rig = await startRig('dist', []);
     try {
       const page = await (await rig.context()).newPage();
       await page.goto(rig.url);
