@@ -40,10 +40,7 @@ const flags = [
 const plainPage = ['--disable-gpu-compositing', '--disable-accelerated-2d-canvas'];
 
 /** `more`: further flags of the browser; benches take none, so that frames cost what they cost. */
-export async function startRig(
-  folder = 'dist',
-  more: readonly string[] = plainPage,
-): Promise<Rig> {
+export async function startRig(folder = 'dist', more: readonly string[] = plainPage): Promise<Rig> {
   if (!existsSync(join(folder, 'index.html'))) {
     throw new Error(`${folder}/index.html is missing: run "npm run build" first.`);
   }
