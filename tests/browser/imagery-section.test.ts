@@ -35,7 +35,7 @@ beforeAll(async () => {
   errors = watchErrors(page);
   await page.goto(rig.url);
   await page.locator('[data-testid=map][data-rasters~=photo]').waitFor({ timeout: 60_000 });
-  await rest();
+  await settled(page);
 });
 afterAll(async () => {
   await rig?.stop();
@@ -49,11 +49,8 @@ async function add(address: string): Promise<void> {
   await panel().getByRole('button', { name: 'Add it' }).click();
 }
 
-/** After a press: the map needs a moment before it says that it is at work. */
-async function rest(): Promise<void> {
-  await page.waitForTimeout(300);
-  await settled(page);
-}
+/** East of the demo's property line, on its photo. */
+const bareGround = [-74.99027, 36.14853] as const;
 
 /** Colour of the map at a point, from a picture of it. */
 async function colorAt(x: number, y: number): Promise<number[]> {
@@ -74,7 +71,7 @@ async function steadyColor(x: number, y: number): Promise<number[]> {
     const color = await colorAt(x, y);
     if (color.join() === before.join()) return color;
     before = color;
-    await page.waitForTimeout(1200);
+    await settled(page);
   }
   throw new Error('the map does not come to rest');
 }
@@ -123,17 +120,18 @@ test('tiles, WMS and WMTS come onto the map, in the order and opacity that are s
   await add(`${server.url}/photo/{z}/{y}/{x}.png`);
   await panel().getByRole('checkbox', { name: '127.0.0.1' }).waitFor();
   // The finest level that answered is the last that is asked for.
-  await rest();
+  await settled(page);
   const zooms = server.asked.flatMap((path) => /^\/photo\/(\d+)/.exec(path)?.slice(1) ?? []);
   expect(Math.max(...zooms.slice(-4).map(Number))).toBeLessThanOrEqual(17);
 
   await page.getByRole('button', { name: 'Photo', exact: true }).click();
-  await rest();
-  // Clear of linework and panels.
-  const at = [870, 415] as const;
+  await settled(page);
+  // Ground of the photo that is clear of linework and panels.
+  const { x, y } = (await mapPlace(page)).toPixel(...bareGround);
+  const at = [Math.round(x), Math.round(y)] as const;
   const below = await steadyColor(...at);
   await panel().getByRole('button', { name: 'Move 127.0.0.1 up' }).click();
-  await rest();
+  await settled(page);
   // Over the photo now: the stand-in's own blue.
   await expect.poll(() => colorAt(...at), { timeout: 20_000 }).toEqual([40, 90, 200]);
   const slider = panel().getByRole('slider', { name: 'Opacity of 127.0.0.1' });
@@ -158,7 +156,7 @@ test('tiles, WMS and WMTS come onto the map, in the order and opacity that are s
       server.asked.some((path) => /REQUEST=GetTile.*TILEMATRIX=EPSG%3A900913%3A1\d/.test(path)),
     )
     .toBe(true);
-  await rest();
+  await settled(page);
   await page.screenshot({ path: 'fixtures/pictures/layers.png', timeout: 60_000 });
   expect(await faults(page)).toEqual([]);
   await page.getByRole('button', { name: 'Layers' }).click();
@@ -177,32 +175,24 @@ const sectionLine: readonly (readonly [number, number])[] = [
 async function chooseSection(): Promise<void> {
   const place = await mapPlace(page);
   const [a, b] = sectionLine.map(([lng, lat]) => place.toPixel(lng, lat));
+  const found = page.getByRole('region', { name: 'What it is: Section through P1' });
   for (const share of [0.06, 0.2, 0.8, 0.95]) {
     await page.mouse.click(a!.x + share * (b!.x - a!.x), a!.y + share * (b!.y - a!.y));
-    const found = page.getByRole('region', { name: 'What it is: Section through P1' });
-    if (
-      await found.waitFor({ timeout: 3000 }).then(
-        () => true,
-        () => false,
-      )
-    )
-      return;
+    await settled(page);
+    if ((await found.count()) > 0) return;
   }
   throw new Error('the section line could not be tapped');
 }
 
 test('a section line opens its chart; pointer and map answer each other', async () => {
   await page.setViewportSize(sizes.desk);
-  await page.getByRole('button', { name: 'Fit to site' }).click();
-  await page.waitForTimeout(600);
-  await rest();
+  await page.keyboard.press('f');
+  await settled(page);
   await chooseSection();
   const section = page.getByRole('region', { name: 'Section: Section through P1' });
   const chart = section.getByRole('slider', { name: 'Place along the section' });
   await chart.locator('canvas').waitFor();
-  // The map moves the line out from under the chart.
-  await page.waitForTimeout(600);
-  await rest();
+  await settled(page);
   const here = page.getByTestId('section-here');
   const box = (await chart.locator('.u-over').boundingBox())!;
 
@@ -221,7 +211,7 @@ test('a section line opens its chart; pointer and map answer each other', async 
   expect(Math.abs(marked[1] - (sectionLine[0]![1] + sectionLine[1]![1]) / 2)).toBeLessThan(2e-6);
 
   await page.mouse.move(box.x + box.width * 0.62, box.y + box.height / 2);
-  await rest();
+  await settled(page);
   await page.screenshot({ path: 'fixtures/pictures/section.png', timeout: 60_000 });
   expect(await faults(page)).toEqual([]);
 
@@ -253,15 +243,17 @@ test('a section line opens its chart; pointer and map answer each other', async 
   expect(await faults(page)).toEqual([]);
   await page.getByRole('button', { name: 'Put the section away' }).click();
   await section.waitFor({ state: 'detached' });
+  await page.keyboard.press('x');
+  await section.waitFor();
   expect(errors.filter((text) => !/ERR_|CORS|404/.test(text))).toEqual([]);
 });
 
 test('the section is there on a laptop and a phone', async () => {
   for (const size of ['laptop', 'phone'] as const) {
+    await page.keyboard.press('Escape');
     await page.setViewportSize(sizes[size]);
-    await page.reload();
-    await page.locator('[data-testid=map][data-rasters~=photo]').waitFor({ timeout: 60_000 });
-    await rest();
+    await page.keyboard.press('f');
+    await settled(page);
     await chooseSection();
     if (size === 'phone')
       await page
@@ -269,8 +261,7 @@ test('the section is there on a laptop and a phone', async () => {
         .getByRole('button', { name: 'Section' })
         .click();
     await page.locator('.section-chart canvas').waitFor();
-    await page.waitForTimeout(600);
-    await rest();
+    await settled(page);
     await page.screenshot({ path: `fixtures/pictures/section-${size}.png`, timeout: 60_000 });
   }
 });

@@ -31,11 +31,24 @@ export async function mapPlace(page: Page): Promise<MapPlace> {
   };
 }
 
-/** Resolves when the map has nothing left to load or draw and the worker nothing left to answer. */
+/**
+ * Resolves when the map has nothing left to load or draw and the worker nothing left to answer, and
+ * so for some frames on end: a press that was just made first shows a frame or two later.
+ */
 export async function settled(page: Page): Promise<void> {
+  const since = `settled${asked++}`;
   await page.waitForFunction(
-    () => document.querySelector<HTMLElement>('[data-testid=map]')?.dataset['idle'] === 'yes',
-    undefined,
-    { timeout: 60_000 },
+    (name) => {
+      const { assart, ...frames } = globalThis as unknown as Record<string, unknown>;
+      const { session } = assart as { session: { getState(): { working: unknown } } };
+      const host = document.querySelector<HTMLElement>('[data-testid=map]');
+      const isQuiet = host?.dataset['idle'] === 'yes' && session.getState().working === null;
+      const quiet = isQuiet ? Number(frames[name] ?? 0) + 1 : 0;
+      Object.assign(globalThis, { [name]: quiet });
+      return quiet > 8;
+    },
+    since,
+    { timeout: 60_000, polling: 'raf' },
   );
 }
+let asked = 0;
