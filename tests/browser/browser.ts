@@ -35,12 +35,20 @@ const flags = [
   '--no-first-run',
 ];
 
-// The page itself is put together in plain memory: left to SwiftShader as well, one picture of it
-// took 7 s of processor time instead of 0.2 s. The map is drawn by WebGL all the same.
-const plainPage = ['--disable-gpu-compositing', '--disable-accelerated-2d-canvas'];
+/**
+ * For tests that take pictures: the page is put together in plain memory. Left to SwiftShader as
+ * well, one picture of it takes 2 to 4 s instead of 0.1 s. The map is drawn by WebGL all the same.
+ */
+const forPictures = ['--disable-gpu-compositing', '--disable-accelerated-2d-canvas'];
 
-/** `more`: further flags of the browser; benches take none, so that frames cost what they cost. */
-export async function startRig(folder = 'dist', more: readonly string[] = plainPage): Promise<Rig> {
+/** For tests that draw and press: no frame waits until the one before it is on the screen. */
+export const forHands: readonly string[] = [];
+
+/** `more`: further flags of the browser. */
+export async function startRig(
+  folder = 'dist',
+  more: readonly string[] = forPictures,
+): Promise<Rig> {
   if (!existsSync(join(folder, 'index.html'))) {
     throw new Error(`${folder}/index.html is missing: run "npm run build" first.`);
   }
@@ -52,7 +60,12 @@ export async function startRig(folder = 'dist', more: readonly string[] = plainP
     url,
     context: (viewport = sizes.desk) =>
       // The camera goes where it is sent at once: each frame on the way costs half a second here.
-      browser.newContext({ viewport, locale: 'en-US', reducedMotion: 'reduce' }),
+      browser.newContext({
+        viewport,
+        locale: 'en-US',
+        timezoneId: 'America/Chicago',
+        reducedMotion: 'reduce',
+      }),
     async stop() {
       await browser.close();
       server.closeAllConnections();

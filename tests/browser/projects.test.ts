@@ -2,7 +2,7 @@ import { readFile } from 'node:fs/promises';
 import type { BrowserContext, Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { canonicalJson } from '../../geo/plan/canonical-json.ts';
-import { sizes, startRig, watchErrors, type Rig } from './browser.ts';
+import { forHands, sizes, startRig, watchErrors, type Rig } from './browser.ts';
 import { mapPlace, settled } from './map-place.ts';
 
 /** Projects in a real browser: copies that open elsewhere the same, tabs, a killed tab. */
@@ -13,8 +13,8 @@ let page: Page;
 let errors: string[];
 
 beforeAll(async () => {
-  rig = await startRig();
-  context = await rig.context(sizes.desk);
+  rig = await startRig('dist', forHands);
+  context = await rig.context(sizes.laptop);
   page = await context.newPage();
   errors = watchErrors(page);
   await page.goto(rig.url);
@@ -66,17 +66,14 @@ async function writeJobNumber(of: Page, text: string): Promise<void> {
 
 test('what was drawn is saved as a copy, and opens the same in another profile', async () => {
   const place = await mapPlace(page);
-  await page.getByRole('button', { name: 'Draw', exact: true }).click();
-  await page.getByRole('menuitem', { name: /plot/i }).click();
+  await page.keyboard.press('p');
   for (const [x, y] of [
     [700, 300],
     [820, 300],
     [820, 380],
-  ] as const) {
-    await page.mouse.move(x, y);
+  ] as const)
     await page.mouse.click(x, y);
-  }
-  await page.getByRole('button', { name: 'Finish' }).click();
+  await page.keyboard.press('Enter');
   await expect
     .poll(async () => Object.keys((await model(page)).features).length)
     .toBeGreaterThan(20);
@@ -95,7 +92,7 @@ test('what was drawn is saved as a copy, and opens the same in another profile',
     .waitFor();
   await dialog(page).getByRole('button', { name: 'Close' }).click();
 
-  const elsewhere = await rig.context(sizes.desk);
+  const elsewhere = await rig.context(sizes.laptop);
   const other = await elsewhere.newPage();
   const otherErrors = watchErrors(other);
   await other.goto(rig.url);
