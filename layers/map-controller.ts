@@ -264,7 +264,9 @@ export function createMap(
       desk.insetsChanged();
     },
     keepInSight(bounds) {
-      const padding = roomFor(container, insets);
+      // Under the bar of a drawing is out of sight too.
+      const top = Math.max(insets.top, insets.corner?.bottom ?? 0);
+      const padding = roomFor(container, { ...insets, top });
       if (isInSight(map, bounds, padding)) return;
       const [west, south, east, north] = bounds;
       const closest = { maxZoom: map.getZoom(), duration: 500 };

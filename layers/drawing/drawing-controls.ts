@@ -202,7 +202,10 @@ export class DrawingDesk implements DrawingControls {
       this.cross.hide();
       return;
     }
-    this.cross.show(clearMiddle(insets(), container.clientWidth, container.clientHeight));
+    const { clientWidth: width, clientHeight: height } = container;
+    // It stays where it is while it can: a bar that grows with the numbers moves no point.
+    const stays = this.cross.isShown && isClear(this.cross.at, insets(), width, height);
+    this.cross.show(stays ? this.cross.at : clearMiddle(insets(), width, height));
     this.underCross();
   }
 
@@ -219,6 +222,19 @@ export class DrawingDesk implements DrawingControls {
       y < container.clientHeight - bottom - rim;
     if (!isIn) map.easeTo({ center: [lng, lat], offset: [(left - right) / 2, (top - bottom) / 2], duration: 200 }); // prettier-ignore
   }
+}
+
+/** Whether a cross at a pixel of the map would be clear of all that lies over it. */
+function isClear(
+  { x, y }: { readonly x: number; readonly y: number },
+  { top, right, bottom, left, corner }: Insets,
+  width: number,
+  height: number,
+): boolean {
+  const arm = 24;
+  const isUnderCorner = corner && x < corner.right + arm && y < corner.bottom + arm;
+  const isAcross = x >= left + arm && x <= width - right - arm;
+  return isAcross && y >= top + arm && y <= height - bottom - arm && !isUnderCorner;
 }
 
 /** The middle of what is clear of the map; beside or below what lies over its corner, where more is. */

@@ -21,6 +21,9 @@ export type DrawnType = PlanGeometry['type'];
 /** Half of a 44-pixel target. */
 export const grabPixels = 22;
 
+/** How near to its first or last corner a tap ends a drawing: with a mouse a shed can be drawn. */
+const endPixels = (): number => (matchMedia('(pointer: coarse)').matches ? grabPixels : 11);
+
 export interface DrawingTool {
   readonly tool: TerraDraw;
   /** Draws the handles anew, after another corner was chosen. */
@@ -105,7 +108,7 @@ export function createDrawingTool(
   const modes = {
     Point: new TerraDrawPointMode({ styles: { pointColor: accent, pointWidth: 6 } }),
     LineString: new TerraDrawLineStringMode({
-      pointerDistance: grabPixels,
+      pointerDistance: endPixels(),
       keyEvents: null,
       showCoordinatePoints: true,
       snapping,
@@ -117,7 +120,7 @@ export function createDrawingTool(
       },
     }),
     Polygon: new TerraDrawPolygonMode({
-      pointerDistance: grabPixels,
+      pointerDistance: endPixels(),
       keyEvents: null,
       showCoordinatePoints: true,
       snapping,

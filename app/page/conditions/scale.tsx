@@ -55,7 +55,7 @@ export function Scale({
         {graduations.map((mark) => (
           <span
             key={`${mark.at} ${mark.length}`}
-            className={`graduation ${mark.length} ${mark.at <= least ? 'at-start' : ''} ${mark.at >= most ? 'at-end' : ''}`}
+            className={`graduation ${mark.length} ${endOf(share(mark.at))}`}
             style={{ left: `${share(mark.at) * 100}%` }}
           >
             {mark.word && <span className="word">{mark.word}</span>}
@@ -81,4 +81,11 @@ export function Scale({
       />
     </div>
   );
+}
+
+/** A word near an end of the scale is written inward, so that it stays over it. */
+function endOf(share: number): string {
+  const near = 0.08;
+  if (share <= near) return 'at-start';
+  return share >= 1 - near ? 'at-end' : '';
 }

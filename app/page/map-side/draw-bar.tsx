@@ -25,6 +25,7 @@ export function DrawBar(): ReactElement | null {
     state.editingId === null ? undefined : state.features[state.editingId],
   );
   const draft = useSession((state) => state.draft);
+  const placed = useSession((state) => state.placed);
   const kind = drawing ?? edited?.kind;
   if (!kind) return null;
   const how = drawing
@@ -34,11 +35,16 @@ export function DrawBar(): ReactElement | null {
       : 'Drag a corner to move it; drag a middle to add one.';
   const shown = draft ?? edited;
   return (
-    <section className="draw-bar" data-corner aria-label={`Drawing: ${kindWords[kind].one}`}>
+    <section
+      className="draw-bar"
+      data-corner
+      data-begun={placed > 1}
+      aria-label={`Drawing: ${kindWords[kind].one}`}
+    >
       <div className="draw-head">
         <p>
           <b>{drawing ? kindWords[kind].one : edited?.name || kindWords[kind].one}</b>{' '}
-          <span className="aside narrow">{how}</span>
+          <span className="aside narrow draw-how">{how}</span>
         </p>
         <p className="narrow draw-numbers" aria-live="off">
           {shown && <LiveNumbers feature={shown} />}

@@ -1,4 +1,7 @@
-import type { ReactElement } from 'react';
+import { useEffect, type ReactElement } from 'react';
+import { boundsOfFeatures } from '../../services/bounds.ts';
+import { selectedFeatures } from '../../store/selection.ts';
+import { session } from '../../store/session.ts';
 import { useSession } from '../../store/use-session.ts';
 import { ActionButton } from '../action-button.tsx';
 import { useServices } from '../services.ts';
@@ -7,25 +10,39 @@ import { HandTools, LegNumbers } from './hand-tools.tsx';
 /** While a shape is drawn for something else: what to tap, and the two ways out. */
 export function HelperBar(): ReactElement | null {
   const helper = useSession((state) => state.helper);
+  const services = useServices();
+  const isCut = helper !== null && helper.type !== 'Point';
+  useEffect(() => {
+    if (!isCut) return;
+    // Once the map knows how far this bar reaches: what is cut is seen beside it.
+    queueMicrotask(() => {
+      const bounds = boundsOfFeatures(selectedFeatures(session.getState()));
+      if (bounds) services.keepInSight(bounds);
+    });
+  }, [isCut, services]);
   if (!helper) return null;
   return (
     <section className="draw-bar" data-corner aria-label={`Drawing: ${helper.title}`}>
-      <p>
-        <b>{helper.title}</b> <span className="aside narrow">{helper.how}</span>
-      </p>
-      <div className="tools">
-        {helper.type !== 'Point' && (
-          <>
-            <ActionButton name="finish" look="lead" />
-            <ActionButton name="undo">Last point back</ActionButton>
-          </>
-        )}
-        <ActionButton name="cancel" />
+      <div className="draw-head">
+        <p>
+          <b>{helper.title}</b> <span className="aside narrow">{helper.how}</span>
+        </p>
+        <p className="narrow draw-numbers">
+          <LegNumbers />
+        </p>
       </div>
-      <p className="narrow draw-numbers">
-        <LegNumbers />
-      </p>
-      <HandTools />
+      <div className="draw-rows">
+        <div className="tools">
+          {helper.type !== 'Point' && (
+            <>
+              <ActionButton name="finish" look="lead" />
+              <ActionButton name="undo">Last point back</ActionButton>
+            </>
+          )}
+          <ActionButton name="cancel" />
+        </div>
+        <HandTools />
+      </div>
     </section>
   );
 }

@@ -1,5 +1,6 @@
 import { useEffect, useState, type ReactElement } from 'react';
 import type { PlanFeature } from '../../../geo/plan/feature.ts';
+import { boundsOfFeatures } from '../../services/bounds.ts';
 import { session } from '../../store/session.ts';
 import { useSession } from '../../store/use-session.ts';
 import { shapeChangesFor, type ShapeChangeName } from '../../words/shape-changes.ts';
@@ -18,7 +19,12 @@ export function ChangeShape({ feature }: { readonly feature: PlanFeature }): Rea
   const open = (name: ShapeChangeName): void => {
     setChosen(name);
     if (name === 'split') services.drawCut('line');
-    if (name === 'hole') services.drawCut('hole');
+    else if (name === 'hole') services.drawCut('hole');
+    else {
+      // What is changed is seen beside this panel, not under it.
+      const bounds = boundsOfFeatures([feature]);
+      if (bounds) services.keepInSight(bounds);
+    }
   };
 
   return (
