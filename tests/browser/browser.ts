@@ -42,7 +42,7 @@ const flags = [
 const forPictures = ['--disable-gpu-compositing', '--disable-accelerated-2d-canvas'];
 
 /** For tests that draw and press: no frame waits until the one before it is on the screen. */
-export const forHands: readonly string[] = [];
+export const forHands: readonly string[] = ['--disable-gpu-rasterization'];
 
 /** `more`: further flags of the browser. */
 export async function startRig(

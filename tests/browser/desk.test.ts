@@ -435,7 +435,6 @@ test('the table: renamed in place, found, sorted, locked, hidden, several picked
   await table.getByLabel('Select Property line 1').check();
   await table.getByLabel('Select Bedding area 1').check();
   await table.getByRole('group', { name: '2 picked' }).waitFor();
-  await settled(page);
   await page.screenshot({ path: 'fixtures/pictures/table.png', timeout: 60_000 });
   expect(await faults(page)).toEqual([]);
   await table.getByRole('button', { name: 'Close' }).click();
