@@ -1,4 +1,6 @@
 import { useEffect, useRef, type ReactElement, type ReactNode } from 'react';
+import { isShaping } from '../../actions/shaping.ts';
+import { session } from '../../store/session.ts';
 
 /** A question in front of the map. Escape leaves it as its own way out does. */
 export function Dialog({
@@ -13,8 +15,14 @@ export function Dialog({
   const dialog = useRef<HTMLDialogElement>(null);
   useEffect(() => {
     const element = dialog.current;
+    const before = document.activeElement;
     if (element && !element.open) element.showModal();
-    return () => element?.close();
+    return () => {
+      element?.close();
+      // Back to what opened it; keys of a drawing that it began belong to the page.
+      const isFree = document.activeElement === document.body && !isShaping(session.getState());
+      if (isFree && before instanceof HTMLElement) before.focus({ preventScroll: true });
+    };
   }, []);
   return (
     <dialog
