@@ -6,12 +6,13 @@ import * as manyFeatures from './many-features.ts';
 import * as pageLoad from './page-load.ts';
 import * as readGpx from './read-gpx.ts';
 import { benchReadGeoTiff } from './read-geotiff.ts';
+import * as reopen from './reopen.ts';
 import * as slope from './slope.ts';
 import * as storm from './storm.ts';
 
 /**
  * `npm run bench [name …]`: every speed bar, each measured with its reference in this run. Ratios
- * hold on a noisy machine, milliseconds hardly. Names: slope fill storm gpx read load drag many.
+ * hold on a noisy machine, milliseconds hardly. Names: slope fill storm gpx read load drag many reopen.
  */
 const benches: Record<string, () => Promise<BenchRow[]>> = {
   slope: slope.run,
@@ -34,6 +35,7 @@ const benches: Record<string, () => Promise<BenchRow[]>> = {
   load: pageLoad.run,
   drag: drag.run,
   many: manyFeatures.run,
+  reopen: reopen.run,
 };
 
 const asked = process.argv.slice(2);

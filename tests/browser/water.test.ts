@@ -80,7 +80,7 @@ test('once it has been looked at, the notch is put on the plan and the pond is g
       return session.getState().site.lowSpots?.value.lowSpots[0]?.volumeCubicMeters ?? -1;
     });
   await expect.poll(largest, { timeout: 30_000 }).toBeLessThan(52);
-  expect(await page.getByRole('region', { name: /What it is: Notch out of P1/ }).count()).toBe(1);
+  await page.getByRole('region', { name: /What it is: Notch out of P1/ }).waitFor();
   // Taken back in one step, and the pond is there again.
   await page.getByRole('button', { name: 'Undo' }).click();
   await expect.poll(largest, { timeout: 30_000 }).toBeGreaterThan(500);
