@@ -1,8 +1,8 @@
-import { defaultConditions, type Conditions } from '../plan/conditions.ts';
+import type { Conditions } from '../plan/conditions.ts';
 import type { PlanFeature } from '../plan/feature.ts';
-import type { Kind } from '../plan/kinds.ts';
-import { defaultSettings, type Settings } from '../plan/settings.ts';
+import type { Settings } from '../plan/settings.ts';
 import type { Work } from '../work.ts';
+import { CurrentInputs } from './current-inputs.ts';
 import { kindsOf, type Definition, type Inputs, type Rasters } from './definition.ts';
 import { fingerprint, hashText } from './fingerprint.ts';
 
@@ -32,6 +32,13 @@ export interface Settled {
   readonly value: unknown;
 }
 
+interface Stale {
+  readonly definition: Definition;
+  readonly feature: PlanFeature | null;
+  readonly print: string;
+  readonly rank: number;
+}
+
 interface Kept {
   readonly fingerprint: string;
   readonly value: unknown;
@@ -40,14 +47,13 @@ interface Kept {
 export class AnswerGraph {
   readonly #definitions: readonly Definition[];
   readonly #byName: ReadonlyMap<string, Definition>;
-  readonly #features = new Map<string, PlanFeature>();
-  readonly #touched = new Map<string, number>();
+  readonly #current = new CurrentInputs();
   readonly #results = new Map<string, Kept>();
   readonly #cache = new Map<string, Kept[]>();
-  #rasters: Partial<Rasters> = {};
-  #settings: Settings = defaultSettings;
-  #conditions: Conditions = defaultConditions;
-  #turn = 0;
+  /** Fingerprints of what is read, until an input changes. */
+  readonly #reads = new Map<string, string>();
+  /** What can be worked out now, the next first; null: to be found anew. */
+  #stale: Stale[] | null = null;
 
   /** Throws RangeError where a definition reads an answer that no earlier definition gives. */
   constructor(definitions: readonly Definition[]) {
@@ -68,45 +74,36 @@ export class AnswerGraph {
   }
 
   setRasters(rasters: Partial<Rasters>): void {
-    this.#rasters = rasters;
+    this.#current.rasters = rasters;
+    this.#inputsChanged();
   }
 
   setSettings(settings: Settings): void {
-    this.#settings = settings;
+    this.#current.settings = settings;
+    this.#inputsChanged();
   }
 
   setConditions(conditions: Conditions): void {
-    this.#conditions = conditions;
+    this.#current.conditions = conditions;
+    this.#inputsChanged();
   }
 
   /** Changed features; null removes one. Returns the answers that went with removed features. */
   putFeatures(features: Readonly<Record<string, PlanFeature | null>>): Settled[] {
-    const gone: Settled[] = [];
-    const turn = ++this.#turn;
-    for (const [id, feature] of Object.entries(features)) {
-      const before = this.#features.get(id);
-      if (before && feature && fingerprint(before) === fingerprint(feature)) continue;
-      if (feature !== null) {
-        this.#features.set(id, feature);
-        this.#touched.set(id, turn);
-      } else {
-        this.#features.delete(id);
-        this.#touched.delete(id);
-      }
-      if (before && before.kind !== feature?.kind) gone.push(...this.#forget(before));
-    }
-    return gone;
+    this.#inputsChanged();
+    return this.#current.putFeatures(features).flatMap((feature) => this.#forget(feature));
   }
 
   /** Settles every answer anew, from what is kept where that is current: another plan is shown. */
   forgetSettled(): void {
     this.#results.clear();
+    this.#inputsChanged();
   }
 
   /** Replaces the whole plan. */
   setFeatures(features: readonly PlanFeature[]): Settled[] {
     const next: Record<string, PlanFeature | null> = {};
-    for (const id of this.#features.keys()) next[id] = null;
+    for (const id of this.#current.features.keys()) next[id] = null;
     for (const feature of features) next[feature.id] = feature;
     return this.putFeatures(next);
   }
@@ -117,30 +114,10 @@ export class AnswerGraph {
    * first, then the order of the definitions.
    */
   next(settle: (settled: Settled) => void): Job | null {
-    const prints = new Map<string, string>();
-    let best: {
-      definition: Definition;
-      feature: PlanFeature | null;
-      print: string;
-      rank: number;
-    } | null = null;
-    for (const definition of this.#definitions) {
-      for (const feature of this.#subjects(definition)) {
-        const print = this.#print(definition, feature, prints);
-        if (print === null) continue;
-        const key = keyOf(definition.name, feature?.id ?? null);
-        if (this.#results.get(key)?.fingerprint === print) continue;
-        const kept = this.#cache.get(key)?.find((k) => k.fingerprint === print);
-        if (kept) {
-          this.#settle(definition, feature?.id ?? null, kept, settle);
-          continue;
-        }
-        const rank = feature ? (this.#touched.get(feature.id) ?? 0) : 0;
-        if (!best || rank > best.rank) best = { definition, feature, print, rank };
-      }
-    }
-    if (!best) return null;
-    const { definition, feature, print } = best;
+    this.#stale ??= this.#findStale(settle);
+    const first = this.#stale[0];
+    if (!first) return null;
+    const { definition, feature, print } = first;
     return {
       name: definition.name,
       featureId: feature?.id ?? null,
@@ -149,13 +126,38 @@ export class AnswerGraph {
     };
   }
 
+  /** All that can be worked out now, in order; what is kept and current is settled on the way. */
+  #findStale(settle: (settled: Settled) => void): Stale[] {
+    const stale: Stale[] = [];
+    for (const definition of this.#definitions) {
+      for (const feature of this.#subjects(definition)) {
+        const print = this.#print(definition, feature);
+        if (print === null) continue;
+        const key = keyOf(definition.name, feature?.id ?? null);
+        if (this.#results.get(key)?.fingerprint === print) continue;
+        const kept = this.#cache.get(key)?.find((k) => k.fingerprint === print);
+        if (kept) {
+          this.#settle(definition, feature?.id ?? null, kept, settle);
+          continue;
+        }
+        stale.push({ definition, feature, print, rank: this.#current.rank(feature) });
+      }
+    }
+    return stale.sort((one, other) => other.rank - one.rank);
+  }
+
+  /** An input has changed: what is stale is to be found anew. */
+  #inputsChanged(): void {
+    this.#reads.clear();
+    this.#stale = null;
+  }
+
   /** True while the job's result would still be the current one. */
   isCurrent(job: Job): boolean {
     const definition = this.#byName.get(job.name)!;
-    const feature =
-      job.featureId === null ? null : (this.#features.get(job.featureId) ?? undefined);
+    const feature = job.featureId === null ? null : this.#current.features.get(job.featureId);
     if (feature === undefined) return false;
-    return this.#print(definition, feature, new Map()) === job.fingerprint;
+    return this.#print(definition, feature) === job.fingerprint;
   }
 
   /** Takes a finished job's value; a stale one is kept for later but not settled. */
@@ -167,7 +169,11 @@ export class AnswerGraph {
     shelf.unshift(kept);
     shelf.length = Math.min(shelf.length, definition.keep ?? 8);
     this.#cache.set(key, shelf);
-    if (this.isCurrent(job)) this.#settle(definition, job.featureId, kept, settle);
+    if (!this.isCurrent(job)) return;
+    this.#settle(definition, job.featureId, kept, settle);
+    // Others read the site's answers only.
+    if (job.featureId === null) this.#stale = null;
+    else this.#stale = this.#stale?.filter((one) => !isFor(one, job)) ?? null;
   }
 
   #settle(definition: Definition, id: string | null, kept: Kept, settle: (s: Settled) => void) {
@@ -197,22 +203,16 @@ export class AnswerGraph {
   }
 
   #subjects(definition: Definition): readonly (PlanFeature | null)[] {
-    return definition.per === 'site' ? [null] : kindsOf(definition).flatMap((k) => this.#ofKind(k));
-  }
-
-  #ofKind(kind: Kind): PlanFeature[] {
-    return [...this.#features.values()].filter((f) => f.kind === kind);
+    return definition.per === 'site'
+      ? [null]
+      : kindsOf(definition).flatMap((kind) => this.#current.ofKind(kind));
   }
 
   /** Fingerprint of all that an answer reads; null while an answer that it waits for is stale. */
-  #print(
-    definition: Definition,
-    feature: PlanFeature | null,
-    prints: Map<string, string>,
-  ): string | null {
+  #print(definition: Definition, feature: PlanFeature | null): string | null {
     const parts = [definition.name];
     for (const read of definition.reads) {
-      const part = this.#readPrint(read, prints);
+      const part = this.#readPrint(read);
       if (part === null) return null;
       parts.push(part);
     }
@@ -220,49 +220,30 @@ export class AnswerGraph {
     return hashText(parts.join('|'));
   }
 
-  #readPrint(read: string, prints: Map<string, string>): string | null {
-    const known = prints.get(read);
+  #readPrint(read: string): string | null {
+    const known = this.#reads.get(read);
     if (known !== undefined) return known;
-    const print = this.#readPrintAnew(read, prints);
-    if (print !== null) prints.set(read, print);
+    const print = this.#readPrintAnew(read);
+    if (print !== null) this.#reads.set(read, print);
     return print;
   }
 
-  #readPrintAnew(read: string, prints: Map<string, string>): string | null {
+  #readPrintAnew(read: string): string | null {
     const [sort, name] = splitRead(read);
-    switch (sort) {
-      case 'raster': {
-        // The same numbers laid elsewhere are another ground: the id names only the numbers.
-        const record = this.#rasters[name as keyof Rasters]?.record;
-        return record ? `${record.id}@${fingerprint(record.place)}` : 'none';
-      }
-      case 'record':
-        return fingerprint(this.#rasters[name as keyof Rasters]?.record ?? null);
-      case 'features':
-        return this.#ofKind(name as Kind)
-          .map(fingerprint)
-          .sort()
-          .join(',');
-      case 'setting':
-        return fingerprint(this.#settings[name as keyof Settings]);
-      case 'condition':
-        return fingerprint(this.#conditions[name as keyof Conditions]);
-      default: {
-        const definition = this.#byName.get(name)!;
-        const wanted = this.#print(definition, null, prints);
-        const have = this.#results.get(keyOf(name, null));
-        if (wanted === null || wanted !== have?.fingerprint) return null;
-        return definition.seenAs?.(have.value) ?? wanted;
-      }
-    }
+    if (sort !== 'answer') return this.#current.print(sort, name);
+    const definition = this.#byName.get(name)!;
+    const wanted = this.#print(definition, null);
+    const have = this.#results.get(keyOf(name, null));
+    if (wanted === null || wanted !== have?.fingerprint) return null;
+    return definition.seenAs?.(have.value) ?? wanted;
   }
 
   #inputs(): Inputs {
     return {
-      raster: (name) => this.#rasters[name] ?? null,
-      features: (kind) => this.#ofKind(kind),
-      settings: this.#settings,
-      conditions: this.#conditions,
+      raster: (name) => this.#current.rasters[name] ?? null,
+      features: (kind) => this.#current.ofKind(kind),
+      settings: this.#current.settings,
+      conditions: this.#current.conditions,
       answer: (name) => this.#results.get(keyOf(name, null))?.value ?? null,
     };
   }
@@ -277,6 +258,10 @@ function start(definition: Definition, inputs: Inputs, feature: PlanFeature | nu
 // eslint-disable-next-line require-yield
 function* finished<T>(value: T): Work<T> {
   return value;
+}
+
+function isFor({ definition, feature }: Stale, job: Job): boolean {
+  return definition.name === job.name && (feature?.id ?? null) === job.featureId;
 }
 
 function keyOf(name: string, featureId: string | null): string {
