@@ -46,8 +46,12 @@ export function answersOf(
   return answerPlan(inputs, asked);
 }
 
-/** All but the two that search and try: they take half a second, and nothing here reads them. */
-const quick = definitions.filter(({ name }) => name !== 'waysOut' && name !== 'spotsSure');
+/** All but those that search and try, and what stands on them: nothing here reads them. */
+const slow = ['waysOut', 'spotsSure', 'spotFlow', 'spotCovers'];
+const quick = definitions.filter(
+  ({ name, reads }) =>
+    !slow.includes(name) && !reads.some((read) => slow.includes(read.replace('answer:', ''))),
+);
 
 /** Rings need not repeat their first corner. */
 export function plotOf(id: string, rings: readonly (readonly Position[])[]): PlanFeature {

@@ -167,6 +167,8 @@ export interface Services {
   layNotch(spotId: string): void;
   /** Whether a wet place has been looked at by somebody fit to judge. */
   setLookedAt(at: readonly [number, number], yes: boolean): void;
+  /** Whether a road fill is known to have no culvert. */
+  setNoCulvert(at: readonly [number, number], yes: boolean): void;
   dismissProblem(): void;
   /** Tries once more to write what could not be saved. */
   saveAgain(): void;

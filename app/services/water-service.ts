@@ -5,7 +5,9 @@ import type { CurrentProject } from './current-project.ts';
 import { newFeature } from './plan-service.ts';
 
 /** The way out of a low spot, taken into the plan; and who has looked at a wet place. */
-export function waterServices(plan: CurrentProject): Pick<Services, 'layNotch' | 'setLookedAt'> {
+export function waterServices(
+  plan: CurrentProject,
+): Pick<Services, 'layNotch' | 'setLookedAt' | 'setNoCulvert'> {
   return {
     layNotch(spotId) {
       const { site } = session.getState();
@@ -35,12 +37,20 @@ export function waterServices(plan: CurrentProject): Pick<Services, 'layNotch' |
       const done = plan.document.transact({ features: { [id]: ditch }, settings });
       session.setState(done.ok ? { selectedId: id } : { problem: done.problem });
     },
-    setLookedAt(at, yes) {
-      const { lookedAt } = session.getState().settings;
-      const others = lookedAt.filter((one) => !isLookedAt(at, [one]));
-      const next = yes ? [...others, [at[0], at[1]] as [number, number]] : others;
-      const done = plan.document.transact({ settings: { lookedAt: next } });
-      if (!done.ok) session.setState({ problem: done.problem });
-    },
+    setLookedAt: (at, yes) => markPlace(plan, 'lookedAt', at, yes),
+    setNoCulvert: (at, yes) => markPlace(plan, 'noCulvertAt', at, yes),
   };
+}
+
+/** Puts a place on a list of the settings, or takes those near it off. */
+function markPlace(
+  plan: CurrentProject,
+  key: 'lookedAt' | 'noCulvertAt',
+  at: readonly [number, number],
+  yes: boolean,
+): void {
+  const others = session.getState().settings[key].filter((one) => !isLookedAt(at, [one]));
+  const next = yes ? [...others, [at[0], at[1]] as [number, number]] : others;
+  const done = plan.document.transact({ settings: { [key]: next } });
+  if (!done.ok) session.setState({ problem: done.problem });
 }

@@ -13,7 +13,7 @@ import {
   type UnitSystem,
 } from './format.ts';
 import { surveyDate } from './clock.ts';
-import { barsText } from './way-out-words.ts';
+import { barsText, cutText, speedText, stoneText } from './way-out-words.ts';
 import { standsFor } from './water-words.ts';
 
 /** A finding as it is read: a lead that can be acted on, then what it rests on. */
@@ -99,13 +99,53 @@ const writers: Readonly<Record<string, Writer>> = {
     lead: `Dig no way out of ${String(values['spot'] ?? 'this low spot')} yet.`,
     rest: `Every way goes through ${typeof values['bars'] === 'string' ? barsText(values['bars'].split(', ') as WayOut['bars'][number][]) : 'ground that must not be cut'}. Have buried lines located, and ask whoever has a say there.`,
   }),
+  'notch-washes': (values, units) => ({
+    lead: `Do not let the notch out of ${String(values['spots'] ?? 'this low spot')} run like this.`,
+    rest: `In this rain it runs ${speed(values['speedMetersPerSecond'], units)} and fair grass holds ${speed(values['permissibleMetersPerSecond'], units)}. ${wayOf(values, units)}`,
+  }),
+  'notch-too-small': (values, units) => ({
+    lead: `Make the notch out of ${String(values['spots'] ?? 'this low spot')} wider.`,
+    rest: `In tall grass the water stands ${cutText(number(values['depthMeters']) ?? 0, units)} deep in a cut of ${cutText(number(values['cutMeters']) ?? 0, units)}, so some stays on the spot until the rain is over.${typeof values['widerBottomMeters'] === 'number' ? ` A bottom of ${spoken(lengthQuantity(values['widerBottomMeters'], units))} would do.` : ''}`,
+  }),
+  'notch-outlet-washes': (values, units) => ({
+    lead: `Guard the ground where the notch out of ${String(values['spots'] ?? 'this low spot')} comes out.`,
+    rest: `It runs ${speed(values['speedMetersPerSecond'], units)} there on ${spoken(slopeQuantity(number(values['outletSlope'])))}; ${typeof values['permissibleMetersPerSecond'] === 'number' ? `good grass holds ${speed(values['permissibleMetersPerSecond'], units)}` : 'no grass is rated over 10 %'}. ${typeof values['stoneMeters'] === 'number' ? `Lay stone of ${stoneText(values['stoneMeters'], units)}, or come out elsewhere.` : 'Come out elsewhere.'}`,
+  }),
+  'steep-below-notch': (values) => ({
+    lead: `Walk the ground below the notch out of ${String(values['spots'] ?? 'this low spot')}.`,
+    rest: `Ground of ${spoken(slopeQuantity(number(values['steepestSlope'])))} lies within 100 ft below its end, and gathered water can wash it.`,
+  }),
+  'notch-grass-first': (values, units) => ({
+    lead: `Let grass stand in the notch out of ${String(values['spots'] ?? 'this low spot')} before it has to run.`,
+    rest: `Bare it would run ${speed(values['speedMetersPerSecond'], units)} in this rain, and holds ${speed(values['permissibleMetersPerSecond'], units)}.`,
+  }),
+  'culvert-first': (values) => ({
+    lead: `Look for a culvert before you cut ${String(values['spot'] ?? 'this low spot')} out.`,
+    rest: 'This road lies where its water would run. A survey sees the fill and not the pipe through it: draw the culvert, or say that there is none.',
+  }),
+  'culvert-drawn': (values) => ({
+    lead: `Let the rain fall on what is drawn to see ${String(values['spot'] ?? 'this low spot')} with its culvert.`,
+    rest: 'One is drawn under the road here.',
+  }),
   'spots-doubtful': (values) => ({
     lead: `Walk ${String(values['spots'] ?? 'the small ones')} before you believe in them.`,
     rest: 'Within the error of this survey they are often not there.',
   }),
   'soils-assumed': (values) => ({
     lead: 'Draw the soil areas, or bring them in.',
-    rest: `They cover ${percent(values['knownShare'])} of the ground; the rest is taken as soil group ${String(values['group'] ?? 'set below')}.`,
+    rest: `They cover ${percent(values['knownShare'])} of the ground${values['plots'] ? ` (${String(values['plots'])})` : ''}; the rest is taken as soil group ${String(values['group'] ?? 'set below')}.`,
+  }),
+  'rain-table-unread': (values) => ({
+    lead: 'Pick the rainfall table anew.',
+    rest: `${String(values['what'] ?? 'The one that is kept cannot be read.')} ${String(values['wayOut'] ?? '')}`.trim(),
+  }),
+  'rain-table-gaps': (values) => ({
+    lead: 'Look at the gaps in the rainfall table.',
+    rest: `It lacks ${typeof values['missing'] === 'number' ? values['missing'] : 'some'} of its numbers; the next known ones on either side stand in.`,
+  }),
+  'drain-off-ground': () => ({
+    lead: 'Move it onto the ground that is open.',
+    rest: 'It lies where there are no heights, so it lets no water out.',
   }),
   'intake-by-group': () => ({
     lead: 'Set how fast the soils take water if you know it.',
@@ -156,6 +196,19 @@ export function inOrder(findings: readonly Finding[]): readonly Finding[] {
 
 function number(value: number | string | null | undefined): number | null {
   return typeof value === 'number' ? value : null;
+}
+
+function speed(value: number | string | null | undefined, units: UnitSystem): string {
+  return typeof value === 'number' ? speedText(value, units) : 'fast';
+}
+
+/** What would keep a notch from washing. */
+function wayOf(values: Values, units: UnitSystem): string {
+  const [wider, stone] = [values['widerBottomMeters'], values['stoneMeters']];
+  const lay = typeof stone === 'number' ? `lay stone of ${stoneText(stone, units)}` : 'lay stone';
+  return typeof wider === 'number'
+    ? `Make its bottom ${spoken(lengthQuantity(wider, units))} wide with grass in it first, or ${lay}.`
+    : `No bottom under 60 ft is wide enough: ${lay}.`;
 }
 
 function percent(value: number | string | null | undefined): string {

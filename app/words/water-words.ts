@@ -93,3 +93,25 @@ export function plotStormText(
 export function surelyText(share: number): string {
   return spoken(shareQuantity(share));
 }
+
+export const monthNames = [
+  'January',
+  'February',
+  'March',
+  'April',
+  'May',
+  'June',
+  'July',
+  'August',
+  'September',
+  'October',
+  'November',
+  'December',
+] as const;
+
+/** "0.04 in": what evaporates in a day. */
+export function dayDepthText(metersPerDay: number, units: UnitSystem): string {
+  return units === 'metric'
+    ? `${Number((metersPerDay * 1000).toFixed(1))} mm`
+    : `${Number((metersPerDay / 0.0254).toFixed(2))} in`;
+}

@@ -2,6 +2,7 @@ import type { Stretch } from '../ground/stretches.ts';
 import type { GroundRecord } from '../raster/ground-record.ts';
 import type { DiggingBar } from './digging-mask.ts';
 import type { Basis, Finding } from './finding.ts';
+import type { CulvertQuestions, NotchFlows, NotchWork } from './notch-answers.ts';
 import type { TakingKind } from './takings.ts';
 
 /**
@@ -77,7 +78,7 @@ export interface StormPool {
   readonly catchmentSquareMeters: number;
   /** If no more rain falls; null where nothing takes it away. */
   readonly hoursToDry: number | null;
-  /** From brim full, whatever this storm leaves. */
+  /** From brim full in the growing season, whatever this storm leaves and whenever it falls. */
   readonly hoursToDryWhenFull: number | null;
   readonly deepestAt: readonly [number, number];
 }
@@ -86,6 +87,9 @@ export interface StormPool {
 export interface SiteStorm {
   readonly rainMeters: number;
   readonly durationHours: number;
+  /** Of the hour under the map, 1 to 12, and what evaporates on a day of it. */
+  readonly month: number;
+  readonly evaporationMetersPerDay: number;
   /** Mean over the site. */
   readonly curveNumber: number;
   /** Mean depth that runs off: likely, and for curve numbers 3 lower and 3 higher. */
@@ -152,6 +156,26 @@ export interface WayOut {
       readonly bottomMeters: number;
       readonly cutMeters: number;
     }[];
+    /** Fall of the bottom, metres a metre. */
+    readonly gradeRatio: number;
+    /** Mean from edge to edge of the cut. */
+    readonly topWidthMeters: number;
+    /** Fall of the ground from its end over the first 10 m. */
+    readonly outletSlopeRatio: number;
+    /** Steepest ground within 30 m ahead of and below its end. */
+    readonly steepestBelowRatio: number;
+    readonly spoil: {
+      /** Along the cut, or spread in the low spot where that does not do. */
+      readonly place: 'alongside' | 'low-spot';
+      /** Seen from the low spot outward. */
+      readonly side: 'left' | 'right';
+      /** True bearing from the notch. */
+      readonly towardDegrees: number;
+      readonly lengthMeters: number;
+      readonly widthMeters: number;
+      readonly thicknessMeters: number;
+      readonly pushMeters: number;
+    };
     /** The ground it lets out onto is steep enough to wash. */
     readonly steepBelow: boolean;
     /** Its bottom reaches the top of the ground at the far end. */
@@ -161,6 +185,8 @@ export interface WayOut {
   readonly why: string | null;
   /** What bars the cheapest way, or is dug into. */
   readonly bars: readonly DiggingBar[];
+  /** Where it runs over when it is brim full. */
+  readonly spillsAt: readonly [number, number];
   readonly fill: {
     readonly inPlaceCubicMeters: VolumeRange;
     readonly bankCubicMeters: VolumeRange;
@@ -302,6 +328,9 @@ export interface SiteAnswers {
   readonly lowSpots: Answer<SiteLowSpots>;
   readonly storm: Answer<SiteStorm>;
   readonly waysOut: Answer<WaysOut>;
+  readonly notchFlows: Answer<NotchFlows>;
+  readonly notchWork: Answer<NotchWork>;
+  readonly culvertQuestions: Answer<CulvertQuestions>;
   readonly spotsSure: Answer<SpotsSure>;
 }
 export interface FeatureAnswers {

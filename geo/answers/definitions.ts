@@ -1,10 +1,15 @@
 import { bermLine } from './berm-line.ts';
 import type { Definition } from './definition.ts';
+import { culvertQuestions } from './culvert-questions.ts';
+import { drying } from './drying.ts';
 import { listedLowSpots } from './listed-low-spots.ts';
 import { lowSpotSurface } from './low-spot-surface.ts';
 import { plantable } from './plantable.ts';
 import { plotGround } from './plot-ground.ts';
 import { plotLowSpots } from './plot-low-spots.ts';
+import { notchFlows } from './notch-flows.ts';
+import { notchWork } from './notch-work.ts';
+import { rainFrequency } from './rain-frequency.ts';
 import { sectionLine } from './section-line.ts';
 import { shapeMeasure } from './shape-measure.ts';
 import { siteGround } from './site-ground.ts';
@@ -14,6 +19,7 @@ import { stormLevels } from './storm-levels.ts';
 import { siteStorm } from './site-storm.ts';
 import { stormGround } from './storm-ground.ts';
 import { surfaceClasses } from './surface-classes.ts';
+import { spotCovers, spotFlow } from './spot-flow.ts';
 import { spotsSure } from './spots-sure.ts';
 import { waysOut } from './ways-out.ts';
 import { waterGround } from './water-ground.ts';
@@ -33,11 +39,18 @@ export const definitions: readonly Definition[] = [
   listedLowSpots,
   siteLowSpots,
   plotLowSpots,
+  drying,
+  rainFrequency,
   surfaceClasses,
   stormGround,
   stormLevels,
   siteStorm,
   plotStorm,
   waysOut,
+  culvertQuestions,
+  notchWork,
+  spotFlow,
+  spotCovers,
+  notchFlows,
   spotsSure,
 ];

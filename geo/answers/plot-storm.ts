@@ -4,9 +4,10 @@ import { polygonCoverage } from '../raster/polygon-coverage.ts';
 import { wholeWindow } from '../raster/cell-window.ts';
 import type { Answer, PlotStorm } from './answers.ts';
 import type { FeatureDefinition } from './definition.ts';
+import { dryHours, dryingOf } from './drying.ts';
 import { finding, listedDepthMeters, ringsInFrame, surveyConfidence } from './ground-inputs.ts';
 import type { StormGroundInUse } from './storm-ground.ts';
-import { dryHours, type StormLevels } from './storm-levels.ts';
+import type { StormLevels } from './storm-levels.ts';
 import type { SurfaceClasses } from './surface-classes.ts';
 import { surveyQuality } from './survey-quality.ts';
 import { waterGroundOf } from './water-ground.ts';
@@ -27,8 +28,7 @@ export const plotStorm: FeatureDefinition = {
     'condition:rain',
     'setting:listMinDepthMeters',
     'setting:listMinAreaSquareMeters',
-    'setting:evaporationMetersPerDay',
-    'setting:waterTableUp',
+    'answer:drying',
   ],
   compute(inputs, feature): { done: Answer<PlotStorm> | null } {
     const ground = waterGroundOf(inputs);
@@ -65,7 +65,7 @@ export const plotStorm: FeatureDefinition = {
       wetAreaSquareMeters: cells * grid.cellGroundAreaSquareMeters,
       standingCubicMeters: depths * grid.cellGroundAreaSquareMeters,
       maxDepthMeters: deepest,
-      hoursToDry: dryHours(inputs, deepest, intake),
+      hoursToDry: dryHours(dryingOf(inputs), deepest, intake),
     };
     const telling =
       deepest >= least && value.wetAreaSquareMeters >= inputs.settings.listMinAreaSquareMeters;

@@ -5,7 +5,7 @@ import { findOutlineFault } from '../plan/outline-faults.ts';
 import { sampleBilinear } from '../raster/sample.ts';
 import type { Answer, ShapeMeasure } from './answers.ts';
 import type { FeatureDefinition, GroundInUse } from './definition.ts';
-import { inFrame, surveyConfidence } from './ground-inputs.ts';
+import { finding, inFrame, surveyConfidence } from './ground-inputs.ts';
 
 /** Kinds that have an answer of their own, which says these numbers and more. */
 const answeredOtherwise: readonly Kind[] = ['plot', 'berm', 'stand', 'section-line'];
@@ -22,7 +22,7 @@ export const shapeMeasure: FeatureDefinition = {
     return {
       done: {
         value,
-        findings: [],
+        findings: drainsNothing(feature, ground) ? [finding('caution', 'drain-off-ground', [feature.id])] : [], // prettier-ignore
         basis: {
           method:
             value.shape === 'point'
@@ -46,6 +46,13 @@ export const shapeMeasure: FeatureDefinition = {
     };
   },
 };
+
+/** An outlet, culvert or ditch that lies wholly off the ground that is open. */
+function drainsNothing({ kind, geometry }: PlanFeature, ground: GroundInUse | null): boolean {
+  if (!ground || !(kind === 'outlet' || kind === 'culvert' || kind === 'ditch')) return false;
+  const places = geometry.type === 'LineString' ? geometry.coordinates : [geometry.coordinates];
+  return (places as readonly Position[]).every((place) => heightAt(ground, place) === null);
+}
 
 /** Null for an outline that encloses no clear piece of ground. */
 function measure({ geometry }: PlanFeature, ground: GroundInUse | null): ShapeMeasure | null {

@@ -3,15 +3,17 @@ import type { Work } from '../work.ts';
 import { waterGroundOf } from './water-ground.ts';
 import type { Answer, LngLatPolygon, SiteStorm, StormPool } from './answers.ts';
 import type { Inputs, SiteDefinition } from './definition.ts';
+import { dryHours, dryingOf } from './drying.ts';
 import type { Finding } from './finding.ts';
 import { finding, surveyConfidence } from './ground-inputs.ts';
 import type { ListedLowSpots } from './listed-low-spots.ts';
 import type { LowSpotSurface } from './low-spot-surface.ts';
 import { pondOutline } from './pond-outline.ts';
 import { pondTally, type PondTally } from './pond-tally.ts';
+import { rainFrequencyOf } from './rain-frequency.ts';
 import { spotCatchments } from './spot-catchments.ts';
 import type { StormGroundInUse } from './storm-ground.ts';
-import { dryHours, type StormLevels } from './storm-levels.ts';
+import type { StormLevels } from './storm-levels.ts';
 import type { SurfaceClasses } from './surface-classes.ts';
 
 /** Water that stands so long in the growing season is a sign of wetland hydrology. */
@@ -32,8 +34,8 @@ export const siteStorm: SiteDefinition = {
     'answer:waterGround',
     'record:ground',
     'condition:rain',
-    'setting:evaporationMetersPerDay',
-    'setting:waterTableUp',
+    'answer:drying',
+    'answer:rainFrequency',
     'setting:assumedSoilGroup',
     'setting:rainFallsOn',
   ],
@@ -53,12 +55,13 @@ export const siteStorm: SiteDefinition = {
     ) as [PondTally, PondTally, PondTally];
     const catchments = spotCatchments(prepared, count, most);
     const area = prepared.cellAreaSquareMeters;
+    const dries = dryingOf(inputs);
     const pools = list.spots.map((spot): StormPool => {
       const share = (of: PondTally) =>
         Math.min(1, (of.depthSums[spot.label]! * area) / spot.volumeCubicMeters);
       const cell = surface.spots[spot.label - 1]!.deepestCell;
       const kind = soils.classes[soils.classOf[cell]!]!;
-      const hours = (depth: number) => dryHours(inputs, depth, kind.intakeMetersPerSecond);
+      const intake = kind.intakeMetersPerSecond;
       return {
         id: spot.id,
         areaSquareMeters: tally.cells[spot.label]! * area,
@@ -68,8 +71,8 @@ export const siteStorm: SiteDefinition = {
         fullShareLow: share(tallyLow),
         fullShareHigh: share(tallyHigh),
         catchmentSquareMeters: catchments[spot.label]! * area,
-        hoursToDry: hours(tally.depths[spot.label]!),
-        hoursToDryWhenFull: hours(spot.maxDepthMeters),
+        hoursToDry: dryHours(dries, tally.depths[spot.label]!, intake),
+        hoursToDryWhenFull: dryHours(dries, spot.maxDepthMeters, intake, 'growing-season'),
         deepestAt: spot.deepestAt,
       };
     });
@@ -84,6 +87,8 @@ export const siteStorm: SiteDefinition = {
     const value: SiteStorm = {
       rainMeters: rain,
       durationHours,
+      month: dries.month,
+      evaporationMetersPerDay: dries.evaporationMetersPerDay,
       curveNumber: meanCurveNumber(count, numbers),
       runoffMeters: mean(likely),
       runoffLowMeters: mean(low),
@@ -104,17 +109,19 @@ export const siteStorm: SiteDefinition = {
           'Each cell sheds what its curve number says, by soil group, cover and how wet the ground is; rain on standing water is all runoff.',
           'What is shed runs to its hollow; a full hollow runs over into the next, until all of it stands or has left the site.',
           'The range is for curve numbers 3 lower and 3 higher. The curve number knows no duration: a longer rain of the same depth sheds the same here, only more slowly.',
-          'Standing water soaks in at the lesser of what the surface and the layer below let through, and evaporates, if no more rain falls.',
+          'If no more rain falls, standing water soaks in at the lesser of what the surface and the layer below let through, and evaporates as in the month of the storm; whether a place may be wetland is judged brim full, by the mean of the growing season.',
         ],
         source:
-          'USDA TR-55 (1986) ch. 2; NEH 630 ch. 7 and 10; Barnes, Callaghan & Wickert 2021, Earth Surface Dynamics 9:105–121.',
+          'USDA TR-55 (1986) ch. 2; NEH 630 ch. 7 and 10; Barnes, Callaghan & Wickert 2021, Earth Surface Dynamics 9:105–121. Months: Molnau, Kpordze & Craine 1992 unless written down here.',
         inputs: {
           rainMeters: rain,
           durationHours,
           meanCurveNumber: value.curveNumber,
           groundBeforeRain: soil,
           soilKnownShare: soils.soilKnownShare,
-          evaporationPerDayMeters: inputs.settings.evaporationMetersPerDay,
+          monthOfStorm: dries.month,
+          evaporationPerDayMeters: dries.evaporationMetersPerDay,
+          growingSeasonEvaporationPerDayMeters: dries.growingMetersPerDay,
         },
         confidence: surveyConfidence(ground),
       },
@@ -152,12 +159,30 @@ function findingsOf(inputs: Inputs, storm: SiteStorm, soils: SurfaceClasses): Fi
     );
   }
   if (soils.soilKnownShare < 0.995) {
+    // Where no soil is drawn at all, no plot stands out.
+    const plots = soils.soilKnownShare > 0 ? soils.partlyKnownPlots : [];
+    const said = plots
+      .slice(0, 6)
+      .map((one) => `${one.name} ${Math.round(one.knownShare * 100)} %`);
     findings.push(
-      finding('caution', 'soils-assumed', [], {
-        knownShare: soils.soilKnownShare,
-        group: inputs.settings.assumedSoilGroup,
-      }),
+      finding(
+        'caution',
+        'soils-assumed',
+        plots.map(({ id }) => id),
+        {
+          knownShare: soils.soilKnownShare,
+          group: inputs.settings.assumedSoilGroup,
+          plots: said.join(', '),
+        },
+      ),
     );
+  }
+  const { table, problem } = rainFrequencyOf(inputs);
+  if (problem) {
+    const values = { what: problem.what, wayOut: problem.wayOut };
+    findings.push(finding('caution', 'rain-table-unread', [], values));
+  } else if (table && table.missingCells > 0) {
+    findings.push(finding('note', 'rain-table-gaps', [], { missing: table.missingCells }));
   }
   if (soils.intakeByGroup) findings.push(finding('note', 'intake-by-group'));
   if (storm.rainMeters > 0 && storm.runoffMeters < LITTLE_RUNOFF_METERS) {

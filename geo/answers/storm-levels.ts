@@ -1,8 +1,7 @@
-import { hoursToDry } from '../water/infiltration.ts';
 import { curveNumberWhen } from '../water/soil-wetness.ts';
 import { countSurface, stormWater, type Storm, type SurfaceCount } from '../water/storm.ts';
 import type { Work } from '../work.ts';
-import type { Inputs, SiteDefinition } from './definition.ts';
+import type { SiteDefinition } from './definition.ts';
 import type { StormGroundInUse } from './storm-ground.ts';
 import type { SurfaceClasses } from './surface-classes.ts';
 
@@ -59,11 +58,4 @@ function* countFor(prepared: StormGroundInUse, soils: SurfaceClasses): Work<Surf
   const count = yield* countSurface(z, labels, soils.classOf, tree.leafCount, soils.classes.length);
   counted.set(soils, { of: prepared, count });
   return count;
-}
-
-/** Hours that so deep a pond stands, by the settings; null where nothing takes it away. */
-export function dryHours({ settings }: Inputs, depth: number, intake: number): number | null {
-  const rate = settings.waterTableUp ? 0 : intake;
-  const hours = hoursToDry(depth, rate, settings.evaporationMetersPerDay);
-  return Number.isFinite(hours) ? hours : null;
 }

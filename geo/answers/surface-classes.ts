@@ -1,7 +1,7 @@
 import { findOutlineFault } from '../plan/outline-faults.ts';
 import { isKind, type PlanFeature } from '../plan/feature.ts';
 import { polygonMask, type RingsXY } from '../raster/polygon-mask.ts';
-import { curveNumberOf, type Cover } from '../water/curve-numbers.ts';
+import { curveNumberOf, singleGroup, type Cover } from '../water/curve-numbers.ts';
 import { intakeMetersPerSecond, type SoilIntake } from '../water/infiltration.ts';
 import type { Work } from '../work.ts';
 import { waterGroundOf } from './water-ground.ts';
@@ -14,6 +14,16 @@ export interface SurfaceClass {
   readonly intakeMetersPerSecond: number;
   /** Null where no soil area says. */
   readonly soil: string | null;
+  readonly cover: Cover;
+  /** A dual group as what it counts as now. */
+  readonly group: 'A' | 'B' | 'C' | 'D';
+}
+
+/** A plot that the soil areas do not wholly cover. */
+interface PartlyKnownPlot {
+  readonly id: string;
+  readonly name: string;
+  readonly knownShare: number;
 }
 
 export interface SurfaceClasses {
@@ -21,6 +31,7 @@ export interface SurfaceClasses {
   readonly classes: readonly SurfaceClass[];
   /** Share of the cells with data that a soil area with a group covers. */
   readonly soilKnownShare: number;
+  readonly partlyKnownPlots: readonly PartlyKnownPlot[];
   /** Some soil's intake is only known by its group. */
   readonly intakeByGroup: boolean;
 }
@@ -43,11 +54,13 @@ export const surfaceClasses: SiteDefinition = {
     'setting:clearedCover',
     'setting:rainFallsOn',
     'setting:assumedSoilGroup',
+    'setting:waterTableUp',
   ],
   *compute(inputs): Work<SurfaceClasses | null> {
     const ground = waterGroundOf(inputs);
     if (!ground) return null;
     const { siteCover, clearedCover, rainFallsOn, assumedSoilGroup } = inputs.settings;
+    const { waterTableUp } = inputs.settings;
     const areas = soilAreas(inputs).slice(0, MOST_SOILS);
     const classOf = new Uint8Array(ground.grid.data.length);
     // Twice the soil's place in the list, and one more where it is cleared.
@@ -71,6 +84,8 @@ export const surfaceClasses: SiteDefinition = {
         ...properties,
         // `soilAreas` left out those without.
         group: properties.hydrologicGroup!,
+        // While the water table is up, drains do not help: a dual group is its second letter.
+        drained: properties.drained && !waterTableUp,
         name: properties.series || name || null,
       })),
     ];
@@ -79,12 +94,15 @@ export const surfaceClasses: SiteDefinition = {
         curveNumber: curveNumberOf(cover, soil.group, soil.drained),
         intakeMetersPerSecond: intakeMetersPerSecond(soil),
         soil: soil.name,
+        cover,
+        group: singleGroup(soil.group, soil.drained),
       })),
     );
     return {
       classOf,
       classes,
       soilKnownShare: knownShare(classOf, ground.grid.data),
+      partlyKnownPlots: partlyKnown(inputs, ground, classOf),
       intakeByGroup: soils.some(
         (soil) =>
           soil.surfaceKsatMetersPerSecond === null && soil.restrictingKsatMetersPerSecond === null,
@@ -109,17 +127,35 @@ function paint(
   area: PlanFeature,
   next: (now: number) => number,
 ): void {
+  eachCellIn(ground, area, (cell) => (classOf[cell] = next(classOf[cell]!)));
+}
+
+function eachCellIn(ground: GroundInUse, area: PlanFeature, visit: (cell: number) => void): void {
   if (area.geometry.type !== 'Polygon' || findOutlineFault(area.geometry.coordinates)) return;
   const rings: RingsXY | null = ringsInFrame(area, ground.frame);
   if (!rings) return;
   const spans = polygonMask(ground.grid, rings);
-  const { width } = ground.grid;
   for (let i = 0; i < spans.count; i++) {
-    const start = spans.row[i]! * width;
-    for (let column = spans.start[i]!; column < spans.end[i]!; column++) {
-      classOf[start + column] = next(classOf[start + column]!);
-    }
+    const row = spans.row[i]! * ground.grid.width;
+    for (let cell = row + spans.start[i]!; cell < row + spans.end[i]!; cell++) visit(cell);
   }
+}
+
+function partlyKnown(inputs: Inputs, ground: GroundInUse, classOf: Uint8Array): PartlyKnownPlot[] {
+  return inputs
+    .features('plot')
+    .map((plot) => {
+      let cells = 0;
+      let known = 0;
+      eachCellIn(ground, plot, (cell) => {
+        if (Number.isNaN(ground.grid.data[cell]!)) return;
+        cells++;
+        if (classOf[cell]! > 1) known++;
+      });
+      return { id: plot.id, name: plot.name, knownShare: cells === 0 ? 1 : known / cells };
+    })
+    .filter(({ knownShare: share }) => share < 0.995)
+    .toSorted((a, b) => (a.id < b.id ? -1 : 1));
 }
 
 function knownShare(classOf: Uint8Array, z: Float32Array): number {

@@ -3,18 +3,19 @@ import { fairNotch } from '../water/fair-notch.ts';
 import { fillIn } from '../water/fill-in.ts';
 import { groundBelow } from '../water/ground-below.ts';
 import type { NotchDesign } from '../water/notch.ts';
+import { spoilStrip, type SpoilStrip } from '../water/spoil-strip.ts';
 import type { Work } from '../work.ts';
 import type { Answer, WaysOut, WayOut } from './answers.ts';
 import type { GroundInUse, SiteDefinition } from './definition.ts';
 import { diggingBars, diggingMask, diggingReads } from './digging-mask.ts';
 import type { Finding } from './finding.ts';
-import { finding, surveyConfidence } from './ground-inputs.ts';
+import { finding, surveyConfidence, trueBearing } from './ground-inputs.ts';
 import type { ListedLowSpots } from './listed-low-spots.ts';
 import type { LowSpotSurface } from './low-spot-surface.ts';
 import { waterGroundOf } from './water-ground.ts';
 
 /** A way out is sought for the largest of the list; a person works at a few, not at hundreds. */
-const MOST_SPOTS = 8;
+export const MOST_WAYS = 8;
 
 /** The least cut that lets each low spot out, against filling it. */
 export const waysOut: SiteDefinition = {
@@ -35,13 +36,14 @@ export const waysOut: SiteDefinition = {
     const blocked = diggingMask(inputs, ground);
     const ways: WayOut[] = [];
     const findings: Finding[] = [];
-    for (const spot of list.spots.slice(0, MOST_SPOTS)) {
+    for (const spot of list.spots.slice(0, MOST_WAYS)) {
       const start = surface.spots[spot.label - 1]!.deepestCell;
       const fill = fillIn(spot);
+      const spillsAt = spillPlace(ground, surface, spot.label, start);
       const found = yield* drainPath(ground.grid, surface.filled, { start, blocked });
       if (!found.ok) {
         const bars = found.blockedBy.map((code) => diggingBars[code - 1]!);
-        ways.push({ id: spot.id, notch: null, why: found.problem.what, bars, fill });
+        ways.push({ id: spot.id, notch: null, why: found.problem.what, bars, fill, spillsAt });
         if (bars.length > 0) {
           const values = { spot: spot.id, bars: bars.join(', ') };
           findings.push(finding('stop', 'way-out-barred', [], values));
@@ -51,7 +53,12 @@ export const waysOut: SiteDefinition = {
       const line = pathLine(ground.grid, found.value.cells);
       const design = yield* fairNotch(ground.grid, line, { blocked });
       const bars = design.touches.map((code) => diggingBars[code - 1]!);
-      ways.push({ id: spot.id, notch: notchOf(ground, design), why: null, bars, fill });
+      const spoil = spoilStrip(ground.grid, design, {
+        blocked,
+        spotSquareMeters: spot.areaSquareMeters,
+      });
+      const notch = notchOf(ground, design, spoil);
+      ways.push({ id: spot.id, notch, why: null, bars, fill, spillsAt });
     }
     return {
       value: { ways },
@@ -61,23 +68,61 @@ export const waysOut: SiteDefinition = {
           'Seeks the way from the deepest place to lower ground that costs the least dirt for a notch 7 ft wide at the bottom with sides of 6 to 1, which a disk can cross, falling 0.5 % all along.',
           'Keeps off ground outside the property, wetland, stream buffers, buried lines (10 ft each side), neighbours, roads and other no-go ground.',
           'Bank yards are the body between notch and ground; the range is for a cut 2 in shallower and deeper.',
+          'Spoil is spread 6 in thick on the lower side along the cut where it finds room within 60 ft, else in the low spot itself.',
           'Filling instead counts 15 % shrink, and leaves the place dead level.',
         ],
         source:
-          'Lindsay 2016, Hydrological Processes 30:846–857 (least-cost breach), with dirt as the cost. Shrink and section: common practice, no source.',
-        inputs: { sought: Math.min(MOST_SPOTS, list.spots.length), listed: list.spots.length },
+          'Lindsay 2016, Hydrological Processes 30:846–857 (least-cost breach), with dirt as the cost. Shrink, section and spoil: common practice, no source.',
+        inputs: { sought: Math.min(MOST_WAYS, list.spots.length), listed: list.spots.length },
         confidence: surveyConfidence(ground),
       },
     };
   },
 };
 
-function notchOf(ground: GroundInUse, design: NotchDesign): NonNullable<WayOut['notch']> {
-  const { frame } = ground;
-  const toLngLat = ([x, y]: readonly [number, number]): [number, number] => {
-    const [lng, lat] = frame.toLngLat(x, y);
-    return [Math.round(lng * 1e9) / 1e9, Math.round(lat * 1e9) / 1e9];
-  };
+/** A place just over the lowest rim of a spot: where it runs over when it is brim full. */
+function spillPlace(
+  ground: GroundInUse,
+  { labels, filled, spots }: LowSpotSurface,
+  label: number,
+  deepestCell: number,
+): readonly [number, number] {
+  const { width, data } = ground.grid;
+  const level = spots[label - 1]!.spillElevationMeters;
+  const seen = new Set([deepestCell]);
+  const queue = [deepestCell];
+  // A spot never reaches the rim of the grid, so all eight neighbours are there.
+  for (const cell of queue) {
+    for (const row of [-width, 0, width]) {
+      for (let near = cell + row - 1; near <= cell + row + 1; near++) {
+        if (seen.has(near)) continue;
+        seen.add(near);
+        if (labels[near] === label) queue.push(near);
+        else if (data[near]! <= level && filled[near]! <= level) return placeOf(ground, near);
+      }
+    }
+  }
+  return placeOf(ground, deepestCell);
+}
+
+function placeOf(ground: GroundInUse, cell: number): readonly [number, number] {
+  const { west, north, cellWidth, cellHeight, width } = ground.grid;
+  const row = Math.floor(cell / width);
+  const column = cell - row * width;
+  return lngLat(ground, [west + (column + 0.5) * cellWidth, north - (row + 0.5) * cellHeight]);
+}
+
+function lngLat({ frame }: GroundInUse, [x, y]: readonly [number, number]): [number, number] {
+  const [lng, lat] = frame.toLngLat(x, y);
+  return [Math.round(lng * 1e9) / 1e9, Math.round(lat * 1e9) / 1e9];
+}
+
+function notchOf(
+  ground: GroundInUse,
+  design: NotchDesign,
+  spoil: SpoilStrip,
+): NonNullable<WayOut['notch']> {
+  const toLngLat = (at: readonly [number, number]) => lngLat(ground, at);
   const below = groundBelow(ground.grid, design.line);
   return {
     line: design.line.map(toLngLat),
@@ -98,7 +143,26 @@ function notchOf(ground: GroundInUse, design: NotchDesign): NonNullable<WayOut['
         cutMeters,
       }),
     ),
+    gradeRatio: design.section.gradeRatio,
+    topWidthMeters:
+      design.stations.reduce((sum, stake) => sum + stake.topWidthMeters, 0) /
+      design.stations.length,
+    outletSlopeRatio: below.outletSlopeRatio,
+    steepestBelowRatio: below.steepestRatio,
     steepBelow: below.steep,
+    spoil: {
+      place: spoil.place,
+      side: spoil.side,
+      towardDegrees: trueBearing(
+        ground,
+        (Math.atan2(...spoil.toward) * 180) / Math.PI,
+        ...design.line[0]!,
+      ),
+      lengthMeters: spoil.lengthMeters,
+      widthMeters: spoil.widthMeters,
+      thicknessMeters: spoil.thicknessMeters,
+      pushMeters: spoil.pushMeters,
+    },
     comesOut: design.daylights,
   };
 }

@@ -13,6 +13,10 @@ const positive = v.pipe(v.number(), v.finite(), v.minValue(0));
 const text = v.pipe(v.string(), v.maxLength(2000));
 const isoDate = v.pipe(v.string(), v.regex(/^\d{4}(-\d{2}(-\d{2})?)?$/, 'not a date'));
 
+/** Hydrologic soil groups; a dual one is drained and undrained. */
+const soilGroups = ['A', 'B', 'C', 'D', 'A/D', 'B/D', 'C/D'] as const;
+export type SoilGroup = (typeof soilGroups)[number];
+
 /** Rows of a tally: how many stems per hectare of which group and thickness. */
 const tallyRow = v.object({
   speciesGroup: v.picklist([
@@ -153,10 +157,7 @@ export const kinds = {
   }),
   'soil-area': kind(['Polygon'], {
     series: v.optional(text, ''),
-    hydrologicGroup: v.optional(
-      v.nullable(v.picklist(['A', 'B', 'C', 'D', 'A/D', 'B/D', 'C/D'])),
-      null,
-    ),
+    hydrologicGroup: v.optional(v.nullable(v.picklist(soilGroups)), null),
     drained: v.optional(v.boolean(), false),
     surfaceKsatMetersPerSecond: v.optional(v.nullable(positive), null),
     restrictingKsatMetersPerSecond: v.optional(v.nullable(positive), null),

@@ -4,6 +4,9 @@ import { ok, problem, type Result } from '../result.ts';
 
 const degrees = v.pipe(v.number(), v.minValue(-180), v.maxValue(180));
 
+const perDay = v.pipe(v.number(), v.minValue(0), v.maxValue(0.05));
+const month = v.pipe(v.number(), v.integer(), v.minValue(1), v.maxValue(12));
+
 /** A name that the table of curve numbers has. */
 const cover = v.picklist([
   'woods-poor',
@@ -67,13 +70,26 @@ const schemas = {
   waterOn: v.picklist(['as-surveyed', 'with-the-plan']),
   /** [Longitude, latitude] of wet places that somebody fit to judge has looked at. */
   lookedAt: v.pipe(v.array(v.tuple([degrees, degrees])), v.maxLength(1000)),
+  /** [Longitude, latitude] of road fills that are known to have no culvert. */
+  noCulvertAt: v.pipe(v.array(v.tuple([degrees, degrees])), v.maxLength(1000)),
   /** A rainfall-frequency table as it was read, in its own text; empty means none. */
   rainTable: v.pipe(v.string(), v.maxLength(20_000)),
   /** Where no soil area is drawn. */
   assumedSoilGroup: v.picklist(['A', 'B', 'C', 'D']),
-  evaporationMetersPerDay: v.pipe(v.number(), v.minValue(0), v.maxValue(0.05)),
+  /** How the rain of a day is spread over its hours here: TR-55's types. */
+  rainType: v.picklist(['I', 'IA', 'II', 'III']),
+  /** On a day of the growing season; the months follow from it unless they are written down. */
+  evaporationMetersPerDay: perDay,
+  /** January to December, a day; null for the shape of the year behind the figure above. */
+  evaporationByMonth: v.nullable(v.pipe(v.array(perDay), v.length(12))),
+  /** First and last month, 1 to 12. */
+  growingSeason: v.tuple([month, month]),
   /** While it is, nothing soaks in. */
   waterTableUp: v.boolean(),
+  /** Loose dirt that one blade carries. */
+  dozerBladeLoadCubicMeters: v.pipe(v.number(), v.minValue(0.1), v.maxValue(50)),
+  dozerBladeWidthMeters: v.pipe(v.number(), v.minValue(1), v.maxValue(8)),
+  dozerOperator: v.picklist(['excellent', 'average', 'poor']),
 } as const;
 
 export type Settings = { [K in keyof typeof schemas]: v.InferOutput<(typeof schemas)[K]> };
@@ -100,11 +116,19 @@ export const defaultSettings: Settings = {
   rainFallsOn: 'as-it-is',
   waterOn: 'as-surveyed',
   lookedAt: [],
+  noCulvertAt: [],
   rainTable: '',
+  rainType: 'II',
   assumedSoilGroup: 'C',
   // About 0.1 in a day (trade notes Q1).
   evaporationMetersPerDay: 0.003,
+  evaporationByMonth: null,
+  growingSeason: [4, 10],
   waterTableUp: false,
+  // 2.5 yd³ and 9 ft: a dozer of about 100 hp with a six-way blade, common practice, no source.
+  dozerBladeLoadCubicMeters: 1.911,
+  dozerBladeWidthMeters: 2.7432,
+  dozerOperator: 'average',
 };
 
 export const settingKeys = Object.keys(schemas) as SettingKey[];

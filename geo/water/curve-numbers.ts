@@ -1,3 +1,5 @@
+import type { SoilGroup } from '../plan/kinds.ts';
+
 /**
  * Curve numbers of covers that a food plot and its surroundings have, average runoff condition.
  * Source: TR-55 (1986), tables 2-2a, b and c. By hydrologic soil group A, B, C, D.
@@ -34,13 +36,12 @@ export const curveNumbers = {
 
 export type Cover = keyof typeof curveNumbers;
 
-export type SoilGroup = 'A' | 'B' | 'C' | 'D' | 'A/D' | 'B/D' | 'C/D';
+/** What a group counts as: a dual one is D unless it is drained, then its first letter (NEH 630 ch. 7). */
+export function singleGroup(group: SoilGroup, drained: boolean): 'A' | 'B' | 'C' | 'D' {
+  return (group.length === 1 || drained ? group[0] : 'D') as 'A' | 'B' | 'C' | 'D';
+}
 
-/**
- * Curve number of a cover on a soil. A dual group counts as D unless it is drained (NEH 630 ch. 7).
- * Example: woods in good condition on B is 55.
- */
+/** Curve number of a cover on a soil. Example: woods in good condition on B is 55. */
 export function curveNumberOf(cover: Cover, group: SoilGroup, drained = false): number {
-  const single = group.length === 1 ? group : drained ? group[0]! : 'D';
-  return curveNumbers[cover]['ABCD'.indexOf(single)]!;
+  return curveNumbers[cover]['ABCD'.indexOf(singleGroup(group, drained))]!;
 }

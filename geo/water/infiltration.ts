@@ -1,4 +1,5 @@
-import type { SoilGroup } from './curve-numbers.ts';
+import type { SoilGroup } from '../plan/kinds.ts';
+import { singleGroup } from './curve-numbers.ts';
 
 /** What is known of how fast a soil takes water; null where nobody has said. */
 export interface SoilIntake {
@@ -26,10 +27,8 @@ const slowInchesPerHour = { A: 0.3, B: 0.15, C: 0.05, D: 0.025 } as const;
 export function intakeMetersPerSecond(soil: SoilIntake): number {
   const { surfaceKsatMetersPerSecond: surface, restrictingKsatMetersPerSecond: below } = soil;
   if (surface !== null || below !== null) return Math.min(surface ?? Infinity, below ?? Infinity);
-  const single = soil.group.length === 1 || soil.drained ? soil.group[0]! : 'D';
   return (
-    slowInchesPerHour[single as keyof typeof slowInchesPerHour] *
-    METERS_PER_SECOND_PER_INCH_PER_HOUR
+    slowInchesPerHour[singleGroup(soil.group, soil.drained)] * METERS_PER_SECOND_PER_INCH_PER_HOUR
   );
 }
 

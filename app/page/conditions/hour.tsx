@@ -85,7 +85,7 @@ export function Hour(): ReactElement {
       </Scale>
       <p className="reads narrow">
         <span className="besides-below">{besides && `${upperFirst(besides)}. `}</span>
-        No answer reads this yet.
+        Its month sets how fast standing water dries.
       </p>
     </div>
   );

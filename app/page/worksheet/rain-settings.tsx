@@ -1,11 +1,12 @@
 import type { ReactElement } from 'react';
-import { inchesFromMeters } from '../../../geo/frame/units.ts';
 import type { Settings } from '../../../geo/plan/settings.ts';
 import { useSession } from '../../store/use-session.ts';
-import { bareLengthUnit, parseLength } from '../../words/parse-measure.ts';
+import { parseLength } from '../../words/parse-measure.ts';
+import { rainQuantity, spoken } from '../../words/format.ts';
 import { coverWords } from '../../words/water-words.ts';
 import { CheckField, ChoiceField, WrittenField, type Reading } from '../fields.tsx';
 import { useServices } from '../services.ts';
+import { EvaporationFields } from './evaporation-fields.tsx';
 import { RainTableFields } from './rain-table.tsx';
 
 const covers = Object.entries(coverWords);
@@ -20,12 +21,21 @@ const states = [
   ['cleared', 'clearings and plots cleared'],
 ] as const;
 
+const rainTypes = [
+  ['II', 'type II, most of the country'],
+  ['III', 'type III, Gulf and Atlantic coast'],
+  ['I', 'type I, southern Pacific coast'],
+  ['IA', 'type IA, northern Pacific coast'],
+] as const;
+/** As much as a plan takes. */
+const MOST_RAIN_METERS = 2;
+
 /** What the rain falls on, and what takes the water away again. */
 export function RainSettings(): ReactElement {
   const settings = useSession((state) => state.settings);
   const services = useServices();
+  const rain = useSession((state) => state.conditions.rain);
   const { units } = settings;
-  const evaporation = settings.evaporationMetersPerDay;
   const set =
     <K extends keyof Settings>(key: K) =>
     (value: string) =>
@@ -59,17 +69,19 @@ export function RainSettings(): ReactElement {
         onValue={set('assumedSoilGroup')}
       />
       <WrittenField
-        label="Evaporates in a day"
-        shown={
-          units === 'metric'
-            ? `${Number((evaporation * 1000).toPrecision(2))} mm`
-            : `${Number(inchesFromMeters(evaporation).toPrecision(2))} in`
-        }
+        label="Rain, written"
+        shown={spoken(rainQuantity(rain.depthMeters, units))}
         inputMode="decimal"
-        read={(text) => readEvaporation(text, bareLengthUnit(units, true))}
-        onValue={(value) => services.setSetting('evaporationMetersPerDay', value)}
-        help="about 0.1 in on a growing day (common practice)"
+        read={(text) => readRain(text, units === 'metric' ? 'mm' : 'in')}
+        onValue={(depthMeters) => services.setConditions({ rain: { ...rain, depthMeters } }, 'set')}
       />
+      <ChoiceField
+        label="How a day’s rain falls here"
+        value={settings.rainType}
+        options={rainTypes}
+        onValue={set('rainType')}
+      />
+      <EvaporationFields />
       <CheckField
         label="The water table is up: nothing soaks in"
         value={settings.waterTableUp}
@@ -79,10 +91,10 @@ export function RainSettings(): ReactElement {
   );
 }
 
-function readEvaporation(text: string, bareUnit: string): Reading<number> {
+function readRain(text: string, bareUnit: string): Reading<number> {
   const meters = parseLength(text, bareUnit);
-  if (meters === null || meters < 0 || meters > 0.05) {
-    return { wrong: 'Write a depth from 0 to 2 in, such as 0.1 in or 3 mm.' };
+  if (meters === null || meters > MOST_RAIN_METERS) {
+    return { wrong: 'Write a depth from 0 to 78 in, such as 1.7 in or 43 mm.' };
   }
   return { value: meters };
 }

@@ -107,8 +107,11 @@ export const findingsOf = remembered((name, state): readonly Finding[] => {
       ...(site.storm?.findings ?? []),
       ...of('plot', 'plotStorm'),
       ...(site.waysOut?.findings ?? []),
+      ...(site.culvertQuestions?.findings ?? []),
+      ...(site.notchFlows?.findings ?? []),
       ...(site.spotsSure?.findings ?? []),
       ...(site.lowSpots?.findings ?? []),
+      ...(['outlet', 'culvert', 'ditch'] as const).flatMap((kind) => of(kind, 'shapeMeasure')),
     ];
   }
   if (name === 'debris') return of('berm', 'bermLine');

@@ -8,7 +8,13 @@ import {
   spoken,
   volumeQuantity,
 } from '../../words/format.ts';
-import { fullText, runoffText, standsFor } from '../../words/water-words.ts';
+import {
+  dayDepthText,
+  fullText,
+  monthNames,
+  runoffText,
+  standsFor,
+} from '../../words/water-words.ts';
 import { ChoiceField } from '../fields.tsx';
 import { HowWorkedOut } from '../how-worked-out.tsx';
 import { Figure } from '../quantity.tsx';
@@ -120,8 +126,10 @@ function Pools({ storm }: { readonly storm: SiteStorm }): ReactElement {
       </table>
       <p className="narrow aside-line">
         {storm.pools.length > SHOWN && `${SHOWN} largest of ${storm.pools.length} listed. `}
-        Dry in so long if no more rain falls. The range of how full is for curve numbers 3 lower and
-        3 higher.
+        Dry in so long if no more rain falls, with the{' '}
+        {dayDepthText(storm.evaporationMetersPerDay, units)} that evaporate on a day in{' '}
+        {monthNames[storm.month - 1]}. The range of how full is for curve numbers 3 lower and 3
+        higher.
       </p>
     </>
   );

@@ -2,16 +2,21 @@ import type { ReactElement } from 'react';
 import type { StormPool, WayOut } from '../../../geo/answers/answers.ts';
 import { useSession } from '../../store/use-session.ts';
 import { lengthQuantity, spoken, station } from '../../words/format.ts';
-import { barsText, cutText, isLookedAt, mayBeWetland, yardsText } from '../../words/way-out-words.ts'; // prettier-ignore
+import { barsText, betterText, cutText, isLookedAt, mayBeWetland, spoilText, yardsText } from '../../words/way-out-words.ts'; // prettier-ignore
 import { CheckField } from '../fields.tsx';
 import { HowWorkedOut } from '../how-worked-out.tsx';
 import { useServices } from '../services.ts';
 import { CautionLines } from './caution-lines.tsx';
+import { CulvertLines, questionOf } from './culvert-lines.tsx';
+import { DozerFields } from './dozer-fields.tsx';
+import { FlowLines } from './flow-lines.tsx';
 
 /** The cheapest cut that lets each low spot out, against filling it; a wet place is a stop first. */
 export function WaysOut(): ReactElement | null {
   const answer = useSession((state) => state.site.waysOut);
   const pools = useSession((state) => state.site.storm?.value.pools);
+  const flows = useSession((state) => state.site.notchFlows?.basis);
+  const work = useSession((state) => state.site.notchWork?.basis);
   if (!answer || !pools || answer.value.ways.length === 0) return null;
   return (
     <details className="fold">
@@ -20,8 +25,15 @@ export function WaysOut(): ReactElement | null {
         const pool = pools.find(({ id }) => id === way.id);
         return pool && <OneWay key={way.id} way={way} pool={pool} />;
       })}
+      <p className="narrow aside-line">
+        Waterways are commonly made for the rain that comes once in ten years: set the gauge to it
+        before you stake.
+      </p>
+      <DozerFields />
       <CautionLines names={['wetland', 'dig']} />
       <HowWorkedOut basis={answer.basis} />
+      {flows && <HowWorkedOut basis={flows} title="How the flow was worked out" />}
+      {work && <HowWorkedOut basis={work} title="How the minutes were worked out" />}
     </details>
   );
 }
@@ -31,8 +43,15 @@ function OneWay({ way, pool }: { readonly way: WayOut; readonly pool: StormPool 
   const isFree = useSession(
     (state) => !mayBeWetland(pool) || isLookedAt(pool.deepestAt, state.settings.lookedAt),
   );
+  const job = useSession((state) =>
+    state.site.notchWork?.value.jobs.find(({ id }) => id === way.id),
+  );
+  const mustAsk = useSession(
+    (state) => questionOf(state.site.culvertQuestions?.value, way.id)?.state === 'ask',
+  );
   const services = useServices();
   const { notch, fill, bars } = way;
+  const mayCut = isFree && !mustAsk;
   return (
     <section className="way-out" aria-label={`The way out of ${way.id}`}>
       <h3 className="narrow">{way.id}</h3>
@@ -58,27 +77,27 @@ function OneWay({ way, pool }: { readonly way: WayOut; readonly pool: StormPool 
         </p>
       )}
       {!notch && bars.length === 0 && <p className="narrow">{way.why}</p>}
-      {isFree && notch && (
+      {isFree && <CulvertLines id={way.id} />}
+      {mayCut && notch && (
         <>
           <p className="narrow">
             <b>Cut {yardsText(notch.bankCubicMeters, units)} bank</b>:{' '}
             {spoken(lengthQuantity(notch.lengthMeters, units))} long, to{' '}
             {cutText(notch.maxCutMeters, units)} deep.
-            {notch.steepBelow && ' It lets out onto steep ground: check it for washing.'}
           </p>
+          <FlowLines id={way.id} />
           <Stakes of={notch} />
+          <p className="narrow">{spoilText(notch, units)}</p>
         </>
       )}
-      {isFree && (
+      {mayCut && (
         <p className="narrow">
           {notch ? 'Or fill' : 'Fill'} {yardsText(fill.bankCubicMeters, units)} bank, and it is
           still dead level.
-          {notch && fill.bankCubicMeters.likely > notch.bankCubicMeters.likely
-            ? ' Cutting moves less dirt.'
-            : notch && ' Filling moves less dirt.'}
+          {job && <b> {betterText(job)}</b>}
         </p>
       )}
-      {isFree && notch && bars.length === 0 && (
+      {mayCut && notch && bars.length === 0 && (
         <button type="button" className="button" onClick={() => services.layNotch(way.id)}>
           Put the notch on the plan
         </button>

@@ -2,7 +2,17 @@ import { plainName } from './plain-text.ts';
 import { isPersonalColumn } from './personal-columns.ts';
 
 /** Columns that hold a feature's name, best first; then what a parcel is numbered by. */
-const NAMES = ['name', 'title', 'label', 'sitename', 'fieldname', 'plotname', 'unitname'];
+const NAMES = [
+  'name',
+  'title',
+  'label',
+  'sitename',
+  'fieldname',
+  'plotname',
+  'unitname',
+  'muname',
+  'musym',
+];
 const NUMBERS = ['parcelid', 'parcelno', 'parcelnum', 'parcel', 'apn', 'pin', 'taxid', 'lot', 'id'];
 
 /**

@@ -8,6 +8,7 @@ import { layerSystem } from './layer-system.ts';
 import { placeLayer } from './place-layer.ts';
 import { readSources } from './read-sources.ts';
 import type { RawLayer } from './raw-feature.ts';
+import { soilNotes } from './soil-columns.ts';
 import { swapFeature, whySwapped } from './swapped-axes.ts';
 import { tidyNotes } from './tidy-notes.ts';
 import { freshLimits, VectorError } from './vector-error.ts';
@@ -69,6 +70,7 @@ async function open(
       reading,
     );
     for (const feature of built.features) features.push(feature);
+    notes.push(...soilNotes(layer.file, built.features));
     for (const [column, values] of built.personal) {
       personalColumns.push({ file: layer.file, column, values });
     }

@@ -2,6 +2,7 @@ import * as v from 'valibot';
 import { parseFeature, type PlanFeature, type PlanGeometry } from '../../plan/feature.ts';
 import { kinds, type GeometryType, type Kind } from '../../plan/kinds.ts';
 import { problem, type Problem } from '../../result.ts';
+import { soilOfColumns } from './soil-columns.ts';
 import type { VectorFeature } from './vector-types.ts';
 
 export interface PlanFromVectors {
@@ -94,6 +95,7 @@ function guessed(feature: VectorFeature, kind: Kind): Record<string, unknown> {
     const reason = NO_GO_WORDS.find(([, pattern]) => pattern.test(words))?.[0] ?? 'other';
     return { reason, detail: feature.description };
   }
+  if (kind === 'soil-area') return soilOfColumns(feature.attributes);
   if (kind === 'note') return { text: feature.description };
   if (kind === 'property-line') {
     return { basis: feature.sort === 'track' ? 'walked' : 'parcel-layer' };

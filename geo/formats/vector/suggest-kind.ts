@@ -1,4 +1,5 @@
 import { kindNames, kinds, type GeometryType, type Kind } from '../../plan/kinds.ts';
+import { isGroupColumn } from './soil-columns.ts';
 import type { FeatureSort, SuggestedKind } from './vector-types.ts';
 
 /** What is known of a feature when its kind is guessed. */
@@ -42,7 +43,7 @@ const WORDS: readonly (readonly [Kind, RegExp])[] = [
 /** Columns that only parcel layers have. */
 const PARCEL_COLUMN =
   /^(apn|pin|parcel|taxid|tax_id|parcel_?(id|no|num)\w*|gis_?acres?|legal\w*|deed\w*)$/i;
-const SOIL_COLUMN = /^(musym|mukey|muname|hydgrp\w*|areasymbol)$/i;
+const SOIL_COLUMN = /^(musym|mukey|muname|areasymbol)$/i;
 
 /**
  * A kind to offer first for a feature that comes in, by what our own files say, its columns, the
@@ -53,6 +54,8 @@ export function suggestKind(clues: KindClues): SuggestedKind {
   const own = kindNames.find((kind) => kind === clues.ownKind);
   if (own && fits(own, clues.geometry)) return { kind: own, why: 'The file names the kind.' };
   if (clues.geometry === 'Polygon') {
+    const group = clues.columns.find(isGroupColumn);
+    if (group) return { kind: 'soil-area', why: `It has soil groups (${group.slice(0, 40)}).` };
     if (clues.columns.some((column) => SOIL_COLUMN.test(column))) {
       return { kind: 'soil-area', why: 'It has the columns of a soil map.' };
     }

@@ -1,0 +1,81 @@
+import { flowCatchments } from '../water/flow-lines.ts';
+import { spotWays, type SpotWays } from '../water/spot-ways.ts';
+import type { Work } from '../work.ts';
+import type { SiteDefinition } from './definition.ts';
+import type { ListedLowSpots } from './listed-low-spots.ts';
+import type { LowSpotSurface } from './low-spot-surface.ts';
+import type { SurfaceClasses } from './surface-classes.ts';
+import { waterGroundOf } from './water-ground.ts';
+import { MOST_WAYS } from './ways-out.ts';
+
+/** Catchments and longest ways of the spots that a way out is sought for: nothing of the rain. */
+export const spotFlow: SiteDefinition = {
+  name: 'spotFlow',
+  per: 'site',
+  shown: false,
+  keep: 1,
+  reads: ['answer:waterGround', 'answer:lowSpotSurface', 'answer:listedLowSpots'],
+  *compute(inputs): Work<SpotWays | null> {
+    const ground = waterGroundOf(inputs);
+    const surface = inputs.answer('lowSpotSurface') as LowSpotSurface | null;
+    const list = inputs.answer('listedLowSpots') as ListedLowSpots | null;
+    if (!ground || !surface || !list) return null;
+    const labels = list.spots.slice(0, MOST_WAYS).map(({ label }) => label);
+    if (labels.length === 0) return { ways: [], drainsInto: new Uint8Array(0) };
+    const flow = yield* flowCatchments(ground.grid, surface.filled);
+    return yield* spotWays(ground.grid, surface.filled, flow, surface.labels, labels);
+  },
+};
+
+/** What the catchment of a spot is covered with. */
+interface SpotCover {
+  /** Cells of the catchment by class of `surfaceClasses`. */
+  readonly cellsByClass: Int32Array;
+  /** Class where the notch begins, and where the longest way does. */
+  readonly classAtSpot: number;
+  readonly classAtHead: number;
+}
+
+/** Classes of surface in each spot's catchment, in the order of the list. */
+export const spotCovers: SiteDefinition = {
+  name: 'spotCovers',
+  per: 'site',
+  shown: false,
+  keep: 2,
+  reads: [
+    'answer:spotFlow',
+    'answer:surfaceClasses',
+    'answer:lowSpotSurface',
+    'answer:listedLowSpots',
+  ],
+  *compute(inputs): Work<readonly SpotCover[] | null> {
+    const flow = inputs.answer('spotFlow') as SpotWays | null;
+    const soils = inputs.answer('surfaceClasses') as SurfaceClasses | null;
+    const surface = inputs.answer('lowSpotSurface') as LowSpotSurface | null;
+    const list = inputs.answer('listedLowSpots') as ListedLowSpots | null;
+    if (!flow || !soils || !surface || !list) return null;
+    const counts = flow.ways.map(() => new Int32Array(soils.classes.length));
+    const { drainsInto } = flow;
+    const band = 1 << 19;
+    for (let from = 0; from < drainsInto.length; from += band) {
+      const to = Math.min(drainsInto.length, from + band);
+      for (let cell = from; cell < to; cell++) {
+        const bits = drainsInto[cell]!;
+        for (let k = 0; bits >> k !== 0; k++) {
+          if ((bits >> k) & 1) counts[k]![soils.classOf[cell]!]!++;
+        }
+      }
+      yield { share: to / drainsInto.length, doing: 'seeing what catchments are covered with' };
+    }
+    return flow.ways.map(({ farthestCell }, k) => {
+      const { deepestCell } = surface.spots[list.spots[k]!.label - 1]!;
+      return {
+        cellsByClass: counts[k]!,
+        classAtSpot: soils.classOf[deepestCell]!,
+        classAtHead: soils.classOf[farthestCell]!,
+      };
+    });
+  },
+};
+
+export type SpotCovers = readonly SpotCover[];
