@@ -13,7 +13,7 @@ import { mapService } from './services/map-service.ts';
 import { openingServices } from './services/opening-service.ts';
 import { planServices } from './services/plan-service.ts';
 import { projectsGone, projectsService } from './services/projects-service.ts';
-import { takeWorkerEvent } from './services/worker-events.ts';
+import { takeWorkerEvents } from './services/worker-events.ts';
 import { selectionServices } from './services/selection-service.ts';
 import { shapeServices } from './services/shape-service.ts';
 import { syncWorker } from './services/worker-sync.ts';
@@ -26,7 +26,10 @@ async function start(): Promise<void> {
   const worker = new Worker(new URL('./workers/ground-worker.ts', import.meta.url), {
     type: 'module',
   });
-  const door = createDoor(worker, (event) => takeWorkerEvent(event, map.tilesChanged));
+  const door = createDoor(
+    worker,
+    takeWorkerEvents((...said) => map.tilesChanged(...said)),
+  );
   const imagery = imageryTiles();
   const map = mapService(door, () => mapCode.then((module) => module.createMap), imagery.request);
   const memory = browserMemory();

@@ -1,50 +1,74 @@
 import type { TileKind } from '../../layers/tiles/tile-kind.ts';
-import { session } from '../store/session.ts';
+import { session, type Session } from '../store/session.ts';
 import type { WorkerEvent } from '../workers/messages.ts';
 
-/** Puts what the worker says into the session; new tiles go to the map. */
-export function takeWorkerEvent(
-  event: Exclude<WorkerEvent, { event: 'progress' }>,
+type Event = Exclude<WorkerEvent, { event: 'progress' }>;
+type Answered = Extract<Event, { event: 'site-answer' | 'feature-answer' | 'working' }>;
+
+/** About two frames: an edit of a large plan settles hundreds of answers, and the page draws once. */
+const gatherMilliseconds = 32;
+
+/**
+ * Puts what the worker says into the session; new tiles go to the map. The first answer after a pause
+ * is put there at once, those that follow it closely all together.
+ */
+export function takeWorkerEvents(
   onTiles: (kinds: readonly TileKind[], version: string) => void,
-): void {
-  switch (event.event) {
-    case 'site-answer':
-      session.setState(({ site }) => ({
-        site:
-          event.answer === null
-            ? without(site, event.name)
-            : { ...site, [event.name]: event.answer },
-      }));
-      return;
-    case 'feature-answer':
-      session.setState(({ answers }) => {
-        const before = answers[event.id] ?? {};
-        const after =
-          event.answer === null
-            ? without(before, event.name)
-            : { ...before, [event.name]: event.answer };
-        return {
-          answers:
-            Object.keys(after).length > 0
-              ? { ...answers, [event.id]: after }
-              : without(answers, event.id),
-        };
-      });
-      return;
-    case 'working':
-      session.setState({
-        working: event.share >= 1 ? null : { share: event.share, doing: event.doing },
-      });
-      return;
-    case 'failed':
-      session.setState({ problem: event.problem });
-      return;
-    case 'tiles-changed':
-      onTiles(event.kinds, event.version);
-  }
+): (event: Event) => void {
+  let gathered: Answered[] = [];
+  let projectId = '';
+  let closedUntil = 0;
+
+  const flush = () => {
+    const events = gathered;
+    gathered = [];
+    closedUntil = performance.now() + gatherMilliseconds;
+    // What was said of a project that has gone off the screen meanwhile is of no use.
+    if (projectId === session.getState().projectId) session.setState((now) => taken(now, events));
+  };
+
+  return (event) => {
+    switch (event.event) {
+      case 'failed':
+        session.setState({ problem: event.problem });
+        return;
+      case 'tiles-changed':
+        onTiles(event.kinds, event.version);
+        return;
+      default:
+    }
+    if (gathered.push(event) > 1) return;
+    projectId = session.getState().projectId;
+    const wait = closedUntil - performance.now();
+    if (wait > 0) setTimeout(flush, wait);
+    else flush();
+  };
 }
 
-function without<T extends object, K extends keyof T>(record: T, key: K): T {
+function taken(
+  now: Session,
+  events: readonly Answered[],
+): Partial<Pick<Session, 'site' | 'answers' | 'working'>> {
+  let { site, answers, working } = now;
+  for (const event of events) {
+    switch (event.event) {
+      case 'site-answer':
+        site = withAnswer(site, event.name, event.answer);
+        break;
+      case 'feature-answer': {
+        const of = withAnswer(answers[event.id] ?? {}, event.name, event.answer);
+        answers = withAnswer(answers, event.id, Object.keys(of).length > 0 ? of : null);
+        break;
+      }
+      default:
+        working = event.share >= 1 ? null : { share: event.share, doing: event.doing };
+    }
+  }
+  return { site, answers, working };
+}
+
+function withAnswer<T extends object, K extends keyof T>(record: T, key: K, value: T[K] | null): T {
+  if (value !== null) return { ...record, [key]: value };
   const { [key]: _gone, ...rest } = record;
   return rest as T;
 }

@@ -1,5 +1,6 @@
 import { bermLine } from './berm-line.ts';
 import type { Definition } from './definition.ts';
+import { clearedOutlines } from './cleared-outlines.ts';
 import { culvertQuestions } from './culvert-questions.ts';
 import { drying } from './drying.ts';
 import { listedLowSpots } from './listed-low-spots.ts';
@@ -14,6 +15,7 @@ import { sectionLine } from './section-line.ts';
 import { shapeMeasure } from './shape-measure.ts';
 import { siteGround } from './site-ground.ts';
 import { siteLowSpots } from './site-low-spots.ts';
+import { plotsOfUnknownSoil } from './plots-of-unknown-soil.ts';
 import { plotStorm } from './plot-storm.ts';
 import { stormLevels } from './storm-levels.ts';
 import { siteStorm } from './site-storm.ts';
@@ -41,7 +43,9 @@ export const definitions: readonly Definition[] = [
   plotLowSpots,
   drying,
   rainFrequency,
+  clearedOutlines,
   surfaceClasses,
+  plotsOfUnknownSoil,
   stormGround,
   stormLevels,
   siteStorm,

@@ -14,6 +14,7 @@ import { rainFrequencyOf } from './rain-frequency.ts';
 import { spotCatchments } from './spot-catchments.ts';
 import type { StormGroundInUse } from './storm-ground.ts';
 import type { StormLevels } from './storm-levels.ts';
+import type { PlotOfUnknownSoil } from './plots-of-unknown-soil.ts';
 import type { SurfaceClasses } from './surface-classes.ts';
 
 /** Water that stands so long in the growing season is a sign of wetland hydrology. */
@@ -29,6 +30,7 @@ export const siteStorm: SiteDefinition = {
     'answer:lowSpotSurface',
     'answer:listedLowSpots',
     'answer:surfaceClasses',
+    'answer:plotsOfUnknownSoil',
     'answer:stormGround',
     'answer:stormLevels',
     'answer:waterGround',
@@ -160,7 +162,7 @@ function findingsOf(inputs: Inputs, storm: SiteStorm, soils: SurfaceClasses): Fi
   }
   if (soils.soilKnownShare < 0.995) {
     // Where no soil is drawn at all, no plot stands out.
-    const plots = soils.soilKnownShare > 0 ? soils.partlyKnownPlots : [];
+    const plots = inputs.answer('plotsOfUnknownSoil') as readonly PlotOfUnknownSoil[];
     const said = plots
       .slice(0, 6)
       .map((one) => `${one.name} ${Math.round(one.knownShare * 100)} %`);

@@ -19,19 +19,11 @@ export interface SurfaceClass {
   readonly group: 'A' | 'B' | 'C' | 'D';
 }
 
-/** A plot that the soil areas do not wholly cover. */
-interface PartlyKnownPlot {
-  readonly id: string;
-  readonly name: string;
-  readonly knownShare: number;
-}
-
 export interface SurfaceClasses {
   readonly classOf: Uint8Array;
   readonly classes: readonly SurfaceClass[];
   /** Share of the cells with data that a soil area with a group covers. */
   readonly soilKnownShare: number;
-  readonly partlyKnownPlots: readonly PartlyKnownPlot[];
   /** Some soil's intake is only known by its group. */
   readonly intakeByGroup: boolean;
 }
@@ -48,19 +40,16 @@ export const surfaceClasses: SiteDefinition = {
   reads: [
     'answer:waterGround',
     'features:soil-area',
-    'features:plot',
-    'features:clearing',
+    'answer:clearedOutlines',
     'setting:siteCover',
     'setting:clearedCover',
-    'setting:rainFallsOn',
     'setting:assumedSoilGroup',
     'setting:waterTableUp',
   ],
   *compute(inputs): Work<SurfaceClasses | null> {
     const ground = waterGroundOf(inputs);
     if (!ground) return null;
-    const { siteCover, clearedCover, rainFallsOn, assumedSoilGroup } = inputs.settings;
-    const { waterTableUp } = inputs.settings;
+    const { siteCover, clearedCover, assumedSoilGroup, waterTableUp } = inputs.settings;
     const areas = soilAreas(inputs).slice(0, MOST_SOILS);
     const classOf = new Uint8Array(ground.grid.data.length);
     // Twice the soil's place in the list, and one more where it is cleared.
@@ -68,10 +57,8 @@ export const surfaceClasses: SiteDefinition = {
       paint(classOf, ground, area, () => 2 * (i + 1));
       yield { share: (i + 1) / (areas.length + 1), doing: 'laying out soils' };
     }
-    if (rainFallsOn === 'cleared') {
-      const cleared = [...inputs.features('clearing'), ...inputs.features('plot')];
-      for (const area of cleared) paint(classOf, ground, area, (now) => now | 1);
-    }
+    const cleared = inputs.answer('clearedOutlines') as readonly PlanFeature[];
+    for (const area of cleared) paint(classOf, ground, area, (now) => now | 1);
     const soils: (SoilIntake & { readonly name: string | null })[] = [
       {
         name: null,
@@ -102,7 +89,6 @@ export const surfaceClasses: SiteDefinition = {
       classOf,
       classes,
       soilKnownShare: knownShare(classOf, ground.grid.data),
-      partlyKnownPlots: partlyKnown(inputs, ground, classOf),
       intakeByGroup: soils.some(
         (soil) =>
           soil.surfaceKsatMetersPerSecond === null && soil.restrictingKsatMetersPerSecond === null,
@@ -130,7 +116,12 @@ function paint(
   eachCellIn(ground, area, (cell) => (classOf[cell] = next(classOf[cell]!)));
 }
 
-function eachCellIn(ground: GroundInUse, area: PlanFeature, visit: (cell: number) => void): void {
+/** Every cell whose centre lies in an area; none where its outline cannot be filled. */
+export function eachCellIn(
+  ground: GroundInUse,
+  area: PlanFeature,
+  visit: (cell: number) => void,
+): void {
   if (area.geometry.type !== 'Polygon' || findOutlineFault(area.geometry.coordinates)) return;
   const rings: RingsXY | null = ringsInFrame(area, ground.frame);
   if (!rings) return;
@@ -139,23 +130,6 @@ function eachCellIn(ground: GroundInUse, area: PlanFeature, visit: (cell: number
     const row = spans.row[i]! * ground.grid.width;
     for (let cell = row + spans.start[i]!; cell < row + spans.end[i]!; cell++) visit(cell);
   }
-}
-
-function partlyKnown(inputs: Inputs, ground: GroundInUse, classOf: Uint8Array): PartlyKnownPlot[] {
-  return inputs
-    .features('plot')
-    .map((plot) => {
-      let cells = 0;
-      let known = 0;
-      eachCellIn(ground, plot, (cell) => {
-        if (Number.isNaN(ground.grid.data[cell]!)) return;
-        cells++;
-        if (classOf[cell]! > 1) known++;
-      });
-      return { id: plot.id, name: plot.name, knownShare: cells === 0 ? 1 : known / cells };
-    })
-    .filter(({ knownShare: share }) => share < 0.995)
-    .toSorted((a, b) => (a.id < b.id ? -1 : 1));
 }
 
 function knownShare(classOf: Uint8Array, z: Float32Array): number {

@@ -6,7 +6,7 @@ import type { Kind } from '../../geo/plan/kinds.ts';
 import { emptyRawPlan } from '../../geo/plan/raw-plan.ts';
 import type { GroundRecord } from '../../geo/raster/ground-record.ts';
 import { makeGrid } from '../../geo/raster/make-grid.ts';
-import { startRig, type Rig } from '../browser/browser.ts';
+import { forHands, startRig, type Rig } from '../browser/browser.ts';
 import { mapPlace, settled } from '../browser/map-place.ts';
 import { valueOf } from '../geotiff-samples.ts';
 import { sha256, zipOf } from '../project-rig.ts';
@@ -21,7 +21,7 @@ import { watchScripts, type ScriptLog } from './watch-scripts.ts';
  * while the corner is dragged without a pause, against the same drag in a plan of that plot alone.
  */
 export async function run(): Promise<BenchRow[]> {
-  const rig = await startRig('dist', []);
+  const rig = await startRig('dist', forHands);
   try {
     const many = await drag(rig, columns * rows);
     const alone = await drag(rig, 1);
@@ -110,7 +110,7 @@ async function bringNear(page: Page): Promise<{ x: number; y: number }> {
     const corner = view.toPixel(lng, lat);
     if (Math.hypot(corner.x - middle.x, corner.y - middle.y) > 130) return corner;
     await page.mouse.move(middle.x, middle.y);
-    await page.mouse.wheel(0, -240);
+    await page.mouse.wheel(0, -900);
     await page.waitForTimeout(500);
   }
   throw new Error('The plot could not be brought near.');

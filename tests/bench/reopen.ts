@@ -5,7 +5,7 @@ import { parseFeature } from '../../geo/plan/feature.ts';
 import { emptyRawPlan } from '../../geo/plan/raw-plan.ts';
 import type { GroundRecord } from '../../geo/raster/ground-record.ts';
 import { makeGrid } from '../../geo/raster/make-grid.ts';
-import { startRig } from '../browser/browser.ts';
+import { forHands, startRig } from '../browser/browser.ts';
 import { valueOf } from '../geotiff-samples.ts';
 import { sha256, zipOf } from '../project-rig.ts';
 import { seeded } from '../seeded.ts';
@@ -17,7 +17,7 @@ import type { BenchRow } from './bench-row.ts';
  * drawn and the map has nothing left to draw.
  */
 export async function run(): Promise<BenchRow[]> {
-  const rig = await startRig('dist', []);
+  const rig = await startRig('dist', forHands);
   try {
     const page = await (await rig.context()).newPage();
     await page.goto(rig.url);
