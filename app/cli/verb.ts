@@ -19,7 +19,7 @@ export function readArguments<O extends Options>(
 ) {
   let parsed;
   try {
-    parsed = parseArgs({ args: [...args], options, allowPositionals: true, strict: true });
+    parsed = parseArgs({ args: joined(args), options, allowPositionals: true, strict: true });
   } catch (error) {
     const [first] = (error instanceof Error ? error.message : String(error)).split('. ');
     throw wrongUsage(`${first!.replace(/\.$/, '')}.`, verb);
@@ -33,6 +33,18 @@ export function readArguments<O extends Options>(
     );
   }
   return parsed;
+}
+
+/** An option's negative number belongs to it, so that it is refused as a number and not as an option. */
+function joined(args: readonly string[]): string[] {
+  const all: string[] = [];
+  for (const arg of args) {
+    const last = all.at(-1);
+    if (last && /^--[a-z-]+$/.test(last) && /^-\.?\d/.test(arg))
+      all[all.length - 1] = `${last}=${arg}`;
+    else all.push(arg);
+  }
+  return all;
 }
 
 /** JSON on standard output. Typed arrays are never printed whole. */

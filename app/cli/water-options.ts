@@ -1,5 +1,6 @@
 import { squareMetersFromAcres, squareMetersFromSquareFeet } from '../../geo/frame/units.ts';
 import { defaultSettings } from '../../geo/plan/settings.ts';
+import { evaporationByMonth } from '../../geo/water/evaporation.ts';
 import { intakeMetersPerSecond } from '../../geo/water/infiltration.ts';
 import { parseLength } from '../words/parse-measure.ts';
 import { CliProblem, wrongUsage } from './cli-problem.ts';
@@ -11,6 +12,7 @@ export const waterOptions = {
   duration: { type: 'string' },
   ksat: { type: 'string' },
   evaporation: { type: 'string' },
+  month: { type: 'string' },
   'min-depth': { type: 'string' },
   'min-area': { type: 'string' },
   out: { type: 'string' },
@@ -22,7 +24,9 @@ export const waterOptionsHelp = `  --rain DEPTH          such as 2.1in, 53mm; a 
   --duration HOURS      how long the rain lasts; said again in the JSON, it changes no volume
   --ksat M_PER_S        how fast standing water soaks in, metres a second; default the slow end of
                         soil group C
-  --evaporation DEPTH   in a day; default 3 mm
+  --evaporation DEPTH   on a day of the growing season; default 3 mm
+  --month NUMBER        of the storm, 1 to 12: evaporation as in that month; without it, as on a
+                        day of the growing season, April to October
   --min-depth DEPTH     shallower low spots are left out of the list; default 2 in
   --min-area AREA       smaller ones too, such as 100ft2, 9m2 or 0.1ac; default 100 ft2
   --out DIR             writes depth.tif and low-spots.geojson there`;
@@ -54,10 +58,7 @@ export function waterChoices(values: Values): WaterChoices {
       values.ksat === undefined
         ? intakeMetersPerSecond({ ...groupC, ...unknown })
         : numberOf('ksat', values.ksat, 0, 0.1),
-    evaporationMetersPerDay:
-      values.evaporation === undefined
-        ? defaultSettings.evaporationMetersPerDay
-        : lengthOf('evaporation', values.evaporation, 0.05),
+    evaporationMetersPerDay: evaporationOf(values),
     minDepthMeters:
       values['min-depth'] === undefined
         ? defaultSettings.listMinDepthMeters
@@ -67,6 +68,19 @@ export function waterChoices(values: Values): WaterChoices {
         ? defaultSettings.listMinAreaSquareMeters
         : areaOf(values['min-area']),
   };
+}
+
+function evaporationOf(values: Values): number {
+  const growingDay =
+    values.evaporation === undefined
+      ? defaultSettings.evaporationMetersPerDay
+      : lengthOf('evaporation', values.evaporation, 0.05);
+  if (values.month === undefined) return growingDay;
+  const month = numberOf('month', values.month, 1, 12);
+  if (!Number.isInteger(month)) {
+    throw new CliProblem(`--month cannot be "${values.month}". Write a whole number from 1 to 12.`, 1); // prettier-ignore
+  }
+  return evaporationByMonth(growingDay, defaultSettings.growingSeason)[month - 1]!;
 }
 
 function lengthOf(name: string, text: string, most: number): number {

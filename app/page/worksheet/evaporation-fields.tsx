@@ -2,9 +2,9 @@ import type { ReactElement } from 'react';
 import type { Settings } from '../../../geo/plan/settings.ts';
 import { evaporationByMonth } from '../../../geo/water/evaporation.ts';
 import { useSession } from '../../store/use-session.ts';
-import { parseLength } from '../../words/parse-measure.ts';
+import { MOST_EVAPORATION_METERS, readDepth } from '../../words/read-depth.ts';
 import { dayDepthText, monthNames } from '../../words/water-words.ts';
-import { ChoiceField, WrittenField, type Reading } from '../fields.tsx';
+import { ChoiceField, WrittenField } from '../fields.tsx';
 import { useServices } from '../services.ts';
 
 const monthOptions = monthNames.map((name, i) => [String(i + 1), name] as const);
@@ -16,7 +16,7 @@ export function EvaporationFields(): ReactElement {
   const { units, growingSeason: season, evaporationMetersPerDay: growingDay } = settings;
   const written = settings.evaporationByMonth;
   const byMonth = written ?? evaporationByMonth(growingDay, season);
-  const bare = units === 'metric' ? 'mm' : 'in';
+  const read = (text: string) => readDepth(text, units, MOST_EVAPORATION_METERS, '0.1 in or 3 mm');
   const setSeason = (end: 0 | 1) => (value: string) => {
     const next: Settings['growingSeason'] = [season[0], season[1]];
     next[end] = Number(value);
@@ -28,7 +28,7 @@ export function EvaporationFields(): ReactElement {
         label="Evaporates on a growing day"
         shown={dayDepthText(growingDay, units)}
         inputMode="decimal"
-        read={(text) => readDayDepth(text, bare)}
+        read={read}
         onValue={(value) => services.setSetting('evaporationMetersPerDay', value)}
         help="about 0.1 in (common practice)"
       />
@@ -59,7 +59,7 @@ export function EvaporationFields(): ReactElement {
             label={monthNames[i]!}
             shown={dayDepthText(perDay, units)}
             inputMode="decimal"
-            read={(text) => readDayDepth(text, bare)}
+            read={read}
             onValue={(value) => services.setSetting('evaporationByMonth', byMonth.with(i, value))}
           />
         ))}
@@ -75,12 +75,4 @@ export function EvaporationFields(): ReactElement {
       </details>
     </>
   );
-}
-
-function readDayDepth(text: string, bareUnit: string): Reading<number> {
-  const meters = parseLength(text, bareUnit);
-  if (meters === null || meters > 0.05) {
-    return { wrong: 'Write a depth from 0 to 1.9 in, such as 0.1 in or 3 mm.' };
-  }
-  return { value: meters };
 }

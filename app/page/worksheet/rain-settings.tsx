@@ -1,10 +1,10 @@
 import type { ReactElement } from 'react';
 import type { Settings } from '../../../geo/plan/settings.ts';
 import { useSession } from '../../store/use-session.ts';
-import { parseLength } from '../../words/parse-measure.ts';
+import { MOST_RAIN_METERS, readDepth } from '../../words/read-depth.ts';
 import { rainQuantity, spoken } from '../../words/format.ts';
 import { coverWords } from '../../words/water-words.ts';
-import { CheckField, ChoiceField, WrittenField, type Reading } from '../fields.tsx';
+import { CheckField, ChoiceField, WrittenField } from '../fields.tsx';
 import { useServices } from '../services.ts';
 import { EvaporationFields } from './evaporation-fields.tsx';
 import { RainTableFields } from './rain-table.tsx';
@@ -27,9 +27,6 @@ const rainTypes = [
   ['I', 'type I, southern Pacific coast'],
   ['IA', 'type IA, northern Pacific coast'],
 ] as const;
-/** As much as a plan takes. */
-const MOST_RAIN_METERS = 2;
-
 /** What the rain falls on, and what takes the water away again. */
 export function RainSettings(): ReactElement {
   const settings = useSession((state) => state.settings);
@@ -72,7 +69,7 @@ export function RainSettings(): ReactElement {
         label="Rain, written"
         shown={spoken(rainQuantity(rain.depthMeters, units))}
         inputMode="decimal"
-        read={(text) => readRain(text, units === 'metric' ? 'mm' : 'in')}
+        read={(text) => readDepth(text, units, MOST_RAIN_METERS, '1.7 in or 43 mm')}
         onValue={(depthMeters) => services.setConditions({ rain: { ...rain, depthMeters } }, 'set')}
       />
       <ChoiceField
@@ -89,12 +86,4 @@ export function RainSettings(): ReactElement {
       />
     </details>
   );
-}
-
-function readRain(text: string, bareUnit: string): Reading<number> {
-  const meters = parseLength(text, bareUnit);
-  if (meters === null || meters > MOST_RAIN_METERS) {
-    return { wrong: 'Write a depth from 0 to 78 in, such as 1.7 in or 43 mm.' };
-  }
-  return { value: meters };
 }
