@@ -28,7 +28,7 @@ export async function run(): Promise<BenchRow[]> {
       buffer: Buffer.from(await project()),
     });
     await page.waitForFunction(
-      `${state}.site.lowSpots && ${state}.saved.state === 'saved'`,
+      `${state}.features.plot && ${state}.site.lowSpots && ${state}.saved.state === 'saved'`,
       undefined,
       {
         timeout: 300_000,
