@@ -33,7 +33,7 @@ const MOST_SPOTS = 8;
  * @param flow of the filled ground
  * @param labels per cell: 0, or 1 + the place of its spot
  * Throws RangeError for more than 8 spots or arrays of another length.
- * Example: a pit 20 m down a plane strip 5 m wide has 100 m² and a way of 20 m.
+ * Example: a pit 20 m below the head of a trough has a longest way of about 20 m.
  */
 export function* spotWays(
   place: GridPlace,

@@ -9,7 +9,7 @@ const WIDEST = 60;
 /**
  * The least bottom, in whole feet and no narrower than the notch's own, at which a flow keeps under
  * the permissible speed of a cover and runs no deeper than `mostDepthMeters`; metres. Null where
- * 60 ft do not do. Depth and speed both fall as the bottom widens, so the first that fits is least.
+ * 60 ft do not do.
  * Throws RangeError as `normalFlow`.
  */
 export function widerBottomMeters(

@@ -122,4 +122,42 @@ describe('the demo in its storm of 1.70 in in 6 h', () => {
       'way-out-barred',
     ]);
   });
+
+  test('P1: cut in 1 to 2 h at the most against a day or more of filling (§6.6), spoil 6 in thick along it', () => {
+    const job = answers.site.notchWork!.value.jobs[0]!;
+    expect(job.better).toBe('cut');
+    expect(job.cutMinutes!.low).toBeGreaterThan(20);
+    expect(job.cutMinutes!.high).toBeGreaterThan(60);
+    expect(job.cutMinutes!.high).toBeLessThan(120);
+    expect(job.fillMinutes.likely).toBeGreaterThan(10 * job.cutMinutes!.likely);
+    const { spoil, looseCubicMeters } = answers.site.waysOut!.value.ways[0]!.notch!;
+    // 78 loose yd³ of 62 in the bank, over 88 ft and half a foot: 48 ft.
+    expect(spoil.widthMeters / 0.3048 / 48).toBeCloseTo(1, 0);
+    expect(spoil.widthMeters * spoil.lengthMeters * spoil.thicknessMeters).toBeCloseTo(looseCubicMeters.likely, 6); // prettier-ignore
+    expect(spoil.place).toBe('alongside');
+  });
+
+  test('P1’s notch in that rain: TR-55 by hand from its catchment', () => {
+    const { peak, holdsFrom, inGrass } = answers.site.notchFlows!.value.runs[0]!;
+    // Its yearly rain: 2.45 in in 24 h (§6.5).
+    expect(peak.dayRainMeters / inch).toBeCloseTo(2.45, 6);
+    expect(peak.method).toBe('graphical');
+    // By hand: Ia/P and qu from table F-1's rows for 0.3 and 0.35.
+    const s = 1000 / peak.curveNumber - 10;
+    const ratio = (0.2 * s) / 2.45;
+    const q = (2.45 - 0.2 * s) ** 2 / (2.45 + 0.8 * s);
+    const t = Math.log10(peak.concentrationHours);
+    const at30 = 10 ** (2.46532 - 0.62257 * t - 0.11657 * t * t);
+    const at35 = 10 ** (2.41896 - 0.61594 * t - 0.0882 * t * t);
+    const at40 = 10 ** (2.36409 - 0.59857 * t - 0.05621 * t * t);
+    const [low, high, from] = ratio < 0.35 ? [at30, at35, 0.3] : [at35, at40, 0.35];
+    const unit = low + ((high - low) * (ratio - from)) / 0.05;
+    const cfs = (unit * q * peak.catchmentSquareMeters) / 1609.344 ** 2;
+    expect(peak.cubicMetersPerSecond / 0.3048 ** 3 / cfs).toBeCloseTo(1, 6);
+    // By D-infinity a little more than the 17.3 ac of the eight-neighbour rule.
+    expect(peak.catchmentSquareMeters / 4046.86).toBeGreaterThan(17.3 * 0.9);
+    expect(peak.catchmentSquareMeters / 4046.86).toBeLessThan(17.3 * 1.3);
+    expect(holdsFrom).toBe('fair-grass');
+    expect(inGrass.depthMeters).toBeLessThan(0.6);
+  });
 });
