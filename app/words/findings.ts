@@ -75,6 +75,14 @@ const writers: Readonly<Record<string, Writer>> = {
     lead: 'Draw as an area what cannot be planted.',
     rest: `${number(values['count']) === 1 ? 'One thing' : `${number(values['count']) ?? 'Some'} things`} in this plot ${number(values['count']) === 1 ? 'has' : 'have'} no size drawn; nothing was taken off for ${number(values['count']) === 1 ? 'it' : 'them'}.`,
   }),
+  'dams-water': (values, units) => ({
+    lead: 'Leave a gap where it holds water back.',
+    rest: `Brim full it dams ${spoken(areaQuantity(number(values['areaSquareMeters']), units))}, which ${dryText(number(values['hours']))}.`,
+  }),
+  'turns-flow': (values, units) => ({
+    lead: 'Let the water through, or armour where it goes.',
+    rest: `What runs off ${spoken(areaQuantity(number(values['squareMeters']), units))} is turned aside and comes together where it gets past; that is how gullies begin.`,
+  }),
   'plot-low-spot': (values, units) => ({
     lead: 'Look at the low spots before you seed.',
     rest: `Water can stand ${spoken(depthQuantity(number(values['maxDepthMeters']), number(values['verticalErrorMeters']), units))} deep over ${spoken(areaQuantity(number(values['areaSquareMeters']), units))} of this plot when they are full.`,
@@ -219,4 +227,8 @@ function dated(value: number | string | null | undefined): string {
   return typeof value === 'string' && value !== ''
     ? `The ${surveyDate(value)} survey is from`
     : 'The survey is from';
+}
+
+function dryText(hours: number | null): string {
+  return hours === null ? 'stays until something lets it out' : `stands for ${standsFor(hours)}`;
 }

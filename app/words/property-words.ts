@@ -43,6 +43,11 @@ const words: Readonly<Record<string, PropertyWords>> = {
   private: { label: 'Private line' },
   locatedOn: { label: 'Located on', help: 'year-month-day' },
   ownedBy: { label: 'Owned by' },
+  fillHeightMeters: {
+    label: 'Height of a road’s fill',
+    measure: 'tape',
+    help: 'how high its top stands over the ground',
+  },
   bag: { label: 'Bag number' },
   takenOn: { label: 'Taken on', help: 'year-month-day' },
   ph: { label: 'pH', measure: 'plain' },

@@ -1,5 +1,6 @@
 import type { Stretch } from '../ground/stretches.ts';
 import type { GroundRecord } from '../raster/ground-record.ts';
+import type { Damming, LettingGaps } from './dam-answers.ts';
 import type { DiggingBar } from './digging-mask.ts';
 import type { Basis, Finding } from './finding.ts';
 import type { CulvertQuestions, NotchFlows, NotchWork } from './notch-answers.ts';
@@ -338,6 +339,10 @@ export interface FeatureAnswers {
   readonly plotLowSpots: Answer<PlotLowSpots>;
   readonly plotStorm: Answer<PlotStorm>;
   readonly bermLine: Answer<BermLine>;
+  /** Of berms, heaps and roads that stand above the ground. */
+  readonly damming: Answer<Damming>;
+  /** Of berms. */
+  readonly lettingGaps: Answer<LettingGaps>;
   readonly standGround: Answer<StandGround>;
   readonly plantable: Answer<Plantable>;
   readonly sectionLine: Answer<SectionLine>;

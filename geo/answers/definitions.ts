@@ -1,7 +1,9 @@
+import { anyDam, bareFlow } from './bare-flow.ts';
 import { bermLine } from './berm-line.ts';
 import type { Definition } from './definition.ts';
 import { clearedOutlines } from './cleared-outlines.ts';
 import { culvertQuestions } from './culvert-questions.ts';
+import { damming, lettingGaps } from './damming.ts';
 import { drying } from './drying.ts';
 import { listedLowSpots } from './listed-low-spots.ts';
 import { lowSpotSurface } from './low-spot-surface.ts';
@@ -50,6 +52,10 @@ export const definitions: readonly Definition[] = [
   stormLevels,
   siteStorm,
   plotStorm,
+  anyDam,
+  bareFlow,
+  damming,
+  lettingGaps,
   waysOut,
   culvertQuestions,
   notchWork,

@@ -145,6 +145,9 @@ export const kinds = {
       'other',
     ),
     ownedBy: v.optional(v.picklist(['owner', 'neighbour', 'public']), 'owner'),
+    /** Of a road or track: how high its top stands over the ground, and how wide that is. */
+    fillHeightMeters: v.optional(v.nullable(meters), null),
+    widthMeters: v.optional(v.nullable(meters), null),
   }),
   'soil-sample': kind(['Point'], {
     bag: v.optional(text, ''),

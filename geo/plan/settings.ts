@@ -86,6 +86,9 @@ const schemas = {
   growingSeason: v.tuple([month, month]),
   /** While it is, nothing soaks in. */
   waterTableUp: v.boolean(),
+  /** A gap in a berm: how wide, and from how much ground that drains across it one is needed. */
+  gapWidthMeters: v.pipe(v.number(), v.minValue(1), v.maxValue(30)),
+  gapCatchmentSquareMeters: v.pipe(v.number(), v.minValue(1), v.maxValue(1e6)),
   /** Loose dirt that one blade carries. */
   dozerBladeLoadCubicMeters: v.pipe(v.number(), v.minValue(0.1), v.maxValue(50)),
   dozerBladeWidthMeters: v.pipe(v.number(), v.minValue(1), v.maxValue(8)),
@@ -126,6 +129,9 @@ export const defaultSettings: Settings = {
   growingSeason: [4, 10],
   waterTableUp: false,
   // 2.5 yd³ and 9 ft: a dozer of about 100 hp with a six-way blade, common practice, no source.
+  // 12 to 20 ft, and a quarter to half an acre: common practice (trade notes S6, Q3).
+  gapWidthMeters: 4.8768,
+  gapCatchmentSquareMeters: 1011.714,
   dozerBladeLoadCubicMeters: 1.911,
   dozerBladeWidthMeters: 2.7432,
   dozerOperator: 'average',

@@ -62,6 +62,39 @@ describe('a berm round the low edge of the bench plot', () => {
   }, 60_000);
 });
 
+describe('what the berm itself is said to do', () => {
+  test('dams what is dammed, and three gaps where the water comes let it through', async () => {
+    const answers = await demoAnswers([berm([])], {}, 'finish.tif');
+    const { damming, lettingGaps } = answers.features['dam']!;
+    const dams = damming!.value;
+    // Whether the water runs with the plan or as surveyed is all one to it. Of the notes' 440 m³
+    // it is what stands there only by the berm: less what the bare finish holds (under a tenth).
+    expect(dams.volumeCubicMeters / 440).toBeGreaterThan(0.8);
+    expect(dams.volumeCubicMeters / 440).toBeLessThan(1);
+    expect(Math.abs(dams.maxDepthMeters / 0.36 - 1)).toBeLessThan(0.1);
+    expect(damming!.findings.map(({ code }) => code)).toEqual(['dams-water', 'turns-flow']);
+    // Trade notes Q3: a gap at every flow-path crossing of a quarter acre and more.
+    const { gaps, leftVolumeCubicMeters } = lettingGaps!.value;
+    expect(gaps.length).toBeGreaterThan(0);
+    expect(gaps.length).toBeLessThanOrEqual(5);
+    for (const { stationMeters, catchmentSquareMeters, movedMeters } of dams.turned!) {
+      expect(catchmentSquareMeters).toBeGreaterThan(0.25 * 4046.8564);
+      if (movedMeters < 10) continue;
+      expect(gaps.some((gap) => Math.abs(gap.stationMeters - stationMeters) < 10)).toBe(true);
+    }
+    expect(leftVolumeCubicMeters).toBeLessThan(0.1 * dams.volumeCubicMeters);
+    // With them put in it dams no more than was said.
+    const put = gaps.map(({ stationMeters, widthMeters }) => ({ stationMeters, widthMeters }));
+    const after = (await demoAnswers([berm(put)], {}, 'finish.tif')).features['dam']!;
+    expect(after.damming!.value.volumeCubicMeters).toBeCloseTo(leftVolumeCubicMeters, 6);
+  }, 60_000);
+
+  test('no berm, no heap and no road without a height dams anything', async () => {
+    const answers = await demoAnswers([berm([], 0)], {}, 'finish.tif');
+    for (const one of Object.values(answers.features)) expect(one.damming).toBeUndefined();
+  }, 60_000);
+});
+
 test('sections enclose the areas of the published shapes (handbook §2: 60, 80, 94.25 ft²)', () => {
   const area = (shape: PropertiesOf<'berm'>['section']) => {
     const step = 0.001;

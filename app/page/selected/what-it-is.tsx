@@ -26,6 +26,7 @@ import { Findings } from '../worksheet/findings.tsx';
 import { errorOf } from '../worksheet/section-states.ts';
 import { AskFirst } from './ask-first.tsx';
 import { ChangeShape } from './change-shape.tsx';
+import { DamNumbers } from './dam-numbers.tsx';
 import { FeatureTools } from './feature-tools.tsx';
 import { OutlineFault } from './outline-fault.tsx';
 import { PlantableNumbers } from './plantable-numbers.tsx';
@@ -62,6 +63,7 @@ function Panel({ feature }: { readonly feature: PlanFeature }): ReactElement {
     ...(answers?.plantable?.findings ?? []),
     ...(answers?.plotLowSpots?.findings ?? []),
     ...(answers?.plotStorm?.findings ?? []),
+    ...(answers?.damming?.findings ?? []),
   ];
   const [setting, setSetting] = useState(false);
   const trial = useSession((state) => state.trial);
@@ -105,6 +107,7 @@ function Panel({ feature }: { readonly feature: PlanFeature }): ReactElement {
         <Findings of={findings.filter((finding) => finding.level === 'stop')} own />
         {answers?.plantable && <PlantableNumbers of={answers.plantable.value} />}
         <Computed feature={feature} />
+        <DamNumbers feature={feature} />
         <Findings of={findings.filter((finding) => finding.level !== 'stop')} own />
         <details
           className="fold"

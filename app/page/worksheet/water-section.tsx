@@ -6,6 +6,7 @@ import { surelyText } from '../../words/water-words.ts';
 import { Figure } from '../quantity.tsx';
 import { useServices } from '../services.ts';
 import { CautionLines } from './caution-lines.tsx';
+import { DamLines } from './dam-lines.tsx';
 import { DrawTools } from './draw-tools.tsx';
 import { Findings } from './findings.tsx';
 import { HowWorkedOut } from '../how-worked-out.tsx';
@@ -22,6 +23,7 @@ export function WaterSection(): ReactElement {
       <WaterFindings />
       <StormNumbers />
       <WaysOut />
+      <DamLines />
       <LowSpots />
       <RainSettings />
       <DrawTools group="water" />

@@ -1,0 +1,60 @@
+import type { ReactElement } from 'react';
+import { isKind, type PlanFeature } from '../../../geo/plan/feature.ts';
+import { useSession } from '../../store/use-session.ts';
+import { damText, gapsText, turnedTexts } from '../../words/dam-words.ts';
+import { HowWorkedOut } from '../how-worked-out.tsx';
+import { useServices } from '../services.ts';
+import { errorOf } from '../worksheet/section-states.ts';
+
+/** What a berm, heap or road holds back and turns aside, and the gaps that let it through. */
+export function DamNumbers({ feature }: { readonly feature: PlanFeature }): ReactElement | null {
+  const dams = useSession((state) => state.answers[feature.id]?.damming);
+  const units = useSession((state) => state.settings.units);
+  const error = useSession(errorOf);
+  if (!dams) return null;
+  const turned = turnedTexts(dams.value.turned ?? [], units);
+  return (
+    <section className="dams" aria-label="What it does to the water">
+      <p>
+        <b>Dams, brim full:</b> {damText(dams.value, error, units)}
+      </p>
+      {turned.length > 0 && (
+        <ul className="narrow">
+          {turned.map((text) => (
+            <li key={text}>{text}</li>
+          ))}
+        </ul>
+      )}
+      {isKind(feature, 'berm') && <Letting berm={feature} />}
+      <HowWorkedOut basis={dams.basis} title="How that was worked out" />
+    </section>
+  );
+}
+
+function Letting({ berm }: { readonly berm: PlanFeature<'berm'> }): ReactElement {
+  const letting = useSession((state) => state.answers[berm.id]?.lettingGaps);
+  const units = useSession((state) => state.settings.units);
+  const services = useServices();
+  if (!letting) return <p className="narrow aside-line">Trying gaps …</p>;
+  const { gaps } = letting.value;
+  const put = () => {
+    const added = gaps.map(({ stationMeters, widthMeters }) => ({ stationMeters, widthMeters }));
+    const all = [...berm.properties.gaps, ...added];
+    services.setProperty(
+      berm.id,
+      'gaps',
+      all.sort((a, b) => a.stationMeters - b.stationMeters),
+    );
+  };
+  return (
+    <>
+      <p>{gapsText(letting.value, units)}</p>
+      {gaps.length > 0 && !berm.locked && (
+        <button type="button" className="button" onClick={put}>
+          {gaps.length === 1 ? 'Put the gap in' : 'Put the gaps in'}
+        </button>
+      )}
+      <HowWorkedOut basis={letting.basis} title="How the gaps were found" />
+    </>
+  );
+}

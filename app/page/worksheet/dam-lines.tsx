@@ -1,0 +1,40 @@
+import { useMemo, type ReactElement } from 'react';
+import type { PlanFeature } from '../../../geo/plan/feature.ts';
+import { useSession } from '../../store/use-session.ts';
+import { damText } from '../../words/dam-words.ts';
+import { useServices } from '../services.ts';
+import { errorOf, ofKind } from './section-states.ts';
+
+/** What is drawn that holds water back, a line for each. */
+export function DamLines(): ReactElement | null {
+  const features = useSession((state) => state.features);
+  const answers = useSession((state) => state.answers);
+  const units = useSession((state) => state.settings.units);
+  const error = useSession(errorOf);
+  const services = useServices();
+  const raised = useMemo<PlanFeature[]>(
+    () => [
+      ...ofKind(features, 'berm'),
+      ...ofKind(features, 'heap'),
+      ...ofKind(features, 'structure'),
+    ],
+    [features],
+  );
+  const dams = raised.filter(({ id }) => answers[id]?.damming);
+  if (dams.length === 0) return null;
+  return (
+    <section aria-label="What is drawn dams">
+      <h3 className="narrow">What is drawn dams</h3>
+      <ul className="narrow">
+        {dams.map(({ id, name }) => (
+          <li key={id}>
+            <button type="button" className="pick" onClick={() => services.select(id)}>
+              {name || 'unnamed'}
+            </button>{' '}
+            {damText(answers[id]!.damming!.value, error, units)}
+          </li>
+        ))}
+      </ul>
+    </section>
+  );
+}

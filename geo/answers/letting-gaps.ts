@@ -1,0 +1,94 @@
+import type { PlanFeature } from '../plan/feature.ts';
+import { placeAt } from '../plan/line-geometry.ts';
+import { dammedWater, type DammedPond } from '../water/dammed-water.ts';
+import type { Work } from '../work.ts';
+import type { LettingGap, LettingGaps, TurnedFlow } from './dam-answers.ts';
+import type { DamWindow } from './dam-window.ts';
+import { planOnGround } from './plan-on-ground.ts';
+import { centreOf, nearestStation, type DamLine } from './turned-flows.ts';
+
+/** A berm that needs more than so many gaps to drain is in the wrong place. */
+const MOST_GAPS = 8;
+/** Places tried for a gap along a pond. */
+const TRIED = 12;
+/** What a few shallow cells of it hold is not worth another gap. */
+const LITTLE_LEFT = 0.1;
+
+interface LettingOrder {
+  readonly berm: PlanFeature<'berm'>;
+  readonly line: DamLine;
+  readonly others: readonly PlanFeature[];
+  readonly counts: (pond: DammedPond) => boolean;
+  readonly turned: readonly TurnedFlow[];
+  readonly gapWidthMeters: number;
+}
+
+/**
+ * Gaps that let water through a berm: one where each flow line comes that it turns aside, then, of a
+ * dozen places along the largest pond that is left, the one that lets most through, each tried on the
+ * ground, until a tenth of what was dammed is left or less.
+ */
+export function* gapsThatLetThrough(around: DamWindow, order: LettingOrder): Work<LettingGaps> {
+  const { counts, line, gapWidthMeters: widthMeters } = order;
+  const dammed = volumeOf(around.ponds.filter(counts));
+  const half = widthMeters / 2;
+  const held = (station: number) => Math.min(line.lengthMeters - half, Math.max(half, station));
+  const stations: number[] = [];
+  for (const { stationMeters } of order.turned.filter((one) => isWorthAGap(one, widthMeters))) {
+    const isServed = stations.some((one) => Math.abs(one - stationMeters) < 2 * widthMeters);
+    if (!isServed && stations.length < MOST_GAPS) stations.push(held(stationMeters));
+  }
+  let ponds = yield* pondsWith(around, order, stations);
+  while (volumeOf(ponds) > LITTLE_LEFT * dammed && stations.length < MOST_GAPS) {
+    let best: { station: number; ponds: DammedPond[] } | null = null;
+    for (const [i, station] of placesAlong(around, line, ponds[0]!).map(held).entries()) {
+      const left = yield* pondsWith(around, order, [...stations, station]);
+      if (!best || volumeOf(left) < volumeOf(best.ponds)) best = { station, ponds: left };
+      yield { share: i / TRIED, doing: 'trying gaps in a berm' };
+    }
+    if (!best || volumeOf(best.ponds) >= volumeOf(ponds)) break;
+    stations.push(best.station);
+    ponds = best.ponds;
+  }
+  const gaps = stations
+    .sort((a, b) => a - b)
+    .map((stationMeters): LettingGap => {
+      const { at } = placeAt(line.line, stationMeters * line.frameMetersPerMeter);
+      return { stationMeters, widthMeters, at: around.sub.frame.toLngLat(at[0], at[1]) };
+    });
+  return {
+    gaps,
+    leftAreaSquareMeters: ponds.reduce((sum, pond) => sum + pond.areaSquareMeters, 0),
+    leftVolumeCubicMeters: volumeOf(ponds),
+  };
+}
+
+/** Flow that is moved by little more than a gap's width needs none. */
+function isWorthAGap({ passesBy, movedMeters }: TurnedFlow, gapWidth: number): boolean {
+  return passesBy !== 'a-gap' && movedMeters > 2 * gapWidth;
+}
+
+function volumeOf(ponds: readonly DammedPond[]): number {
+  return ponds.reduce((sum, pond) => sum + pond.volumeCubicMeters, 0);
+}
+
+function* pondsWith(
+  { sub, before, ponds: now }: DamWindow,
+  { berm, others, counts, gapWidthMeters: widthMeters }: LettingOrder,
+  stations: readonly number[],
+): Work<DammedPond[]> {
+  if (stations.length === 0) return now.filter(counts);
+  const added = stations.map((stationMeters) => ({ stationMeters, widthMeters }));
+  const properties = { ...berm.properties, gaps: [...berm.properties.gaps, ...added] };
+  const after = planOnGround(sub, [...others, { ...berm, properties } as PlanFeature]);
+  const { ponds } = yield* dammedWater({ ...sub.grid, data: before }, after);
+  return ponds.filter(counts);
+}
+
+/** Stations spread along the part of the line that a pond lies against. */
+function placesAlong({ sub }: DamWindow, dam: DamLine, pond: DammedPond): number[] {
+  const stations = pond.cells.map((cell) => nearestStation(dam.line, centreOf(sub.grid, cell)));
+  const from = Math.min(...stations) / dam.frameMetersPerMeter;
+  const to = Math.max(...stations) / dam.frameMetersPerMeter;
+  return Array.from({ length: TRIED }, (_, i) => from + ((i + 0.5) * (to - from)) / TRIED);
+}
