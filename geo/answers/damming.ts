@@ -62,7 +62,7 @@ export const damming: FeatureDefinition = {
 export const lettingGaps: FeatureDefinition = {
   name: 'lettingGaps',
   per: 'berm',
-  reads,
+  reads: [...reads, 'answer:afterStorm'],
   *compute(inputs, feature): Work<Answer<LettingGaps> | null> {
     if (!isKind(feature, 'berm')) return null;
     const held = yield* heldBack(inputs, feature);

@@ -1,3 +1,4 @@
+import { afterStorm } from './after-storm.ts';
 import { anyDam, bareFlow } from './bare-flow.ts';
 import { bermLine } from './berm-line.ts';
 import type { Definition } from './definition.ts';
@@ -38,6 +39,7 @@ export const definitions: readonly Definition[] = [
   standGround,
   sectionLine,
   shapeMeasure,
+  anyDam,
   waterGround,
   lowSpotSurface,
   listedLowSpots,
@@ -52,7 +54,7 @@ export const definitions: readonly Definition[] = [
   stormLevels,
   siteStorm,
   plotStorm,
-  anyDam,
+  afterStorm,
   bareFlow,
   damming,
   lettingGaps,

@@ -1,7 +1,6 @@
 import type { SiteDefinition } from './definition.ts';
 import { fingerprint } from './fingerprint.ts';
 import { eachCellIn, type SurfaceClasses } from './surface-classes.ts';
-import { waterGroundOf } from './water-ground.ts';
 
 /** A plot that the soil areas do not wholly cover. */
 export interface PlotOfUnknownSoil {
@@ -16,9 +15,9 @@ export const plotsOfUnknownSoil: SiteDefinition = {
   per: 'site',
   shown: false,
   keep: 1,
-  reads: ['answer:waterGround', 'answer:surfaceClasses', 'features:plot'],
+  reads: ['raster:ground', 'answer:surfaceClasses', 'features:plot'],
   compute(inputs): { done: readonly PlotOfUnknownSoil[] } {
-    const ground = waterGroundOf(inputs);
+    const ground = inputs.raster('ground');
     const soils = inputs.answer('surfaceClasses') as SurfaceClasses | null;
     if (!ground || !soils || soils.soilKnownShare === 0) return { done: [] };
     const plots = inputs.features('plot').map((plot) => {

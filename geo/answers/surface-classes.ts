@@ -4,7 +4,6 @@ import { polygonMask, type RingsXY } from '../raster/polygon-mask.ts';
 import { curveNumberOf, singleGroup, type Cover } from '../water/curve-numbers.ts';
 import { intakeMetersPerSecond, type SoilIntake } from '../water/infiltration.ts';
 import type { Work } from '../work.ts';
-import { waterGroundOf } from './water-ground.ts';
 import type { GroundInUse, Inputs, SiteDefinition } from './definition.ts';
 import { ringsInFrame } from './ground-inputs.ts';
 
@@ -38,7 +37,7 @@ export const surfaceClasses: SiteDefinition = {
   shown: false,
   keep: 2,
   reads: [
-    'answer:waterGround',
+    'raster:ground',
     'features:soil-area',
     'answer:clearedOutlines',
     'setting:siteCover',
@@ -47,7 +46,7 @@ export const surfaceClasses: SiteDefinition = {
     'setting:waterTableUp',
   ],
   *compute(inputs): Work<SurfaceClasses | null> {
-    const ground = waterGroundOf(inputs);
+    const ground = inputs.raster('ground');
     if (!ground) return null;
     const { siteCover, clearedCover, assumedSoilGroup, waterTableUp } = inputs.settings;
     const areas = soilAreas(inputs).slice(0, MOST_SOILS);

@@ -1,5 +1,6 @@
 import { execFileSync } from 'node:child_process';
 import type { BenchRow } from './bench-row.ts';
+import * as bermEdit from './berm-edit.ts';
 import * as drag from './drag.ts';
 import * as fill from './fill.ts';
 import * as manyFeatures from './many-features.ts';
@@ -12,7 +13,8 @@ import * as storm from './storm.ts';
 
 /**
  * `npm run bench [name …]`: every speed bar, each measured with its reference in this run. Ratios
- * hold on a noisy machine, milliseconds hardly. Names: slope fill storm gpx read load drag many reopen.
+ * hold on a noisy machine, milliseconds hardly. Names: slope fill storm gpx read load drag many reopen
+ * berm.
  */
 const benches: Record<string, () => Promise<BenchRow[]>> = {
   slope: slope.run,
@@ -36,6 +38,7 @@ const benches: Record<string, () => Promise<BenchRow[]>> = {
   drag: drag.run,
   many: manyFeatures.run,
   reopen: reopen.run,
+  berm: bermEdit.run,
 };
 
 const asked = process.argv.slice(2);

@@ -15,7 +15,7 @@ export function DamNumbers({ feature }: { readonly feature: PlanFeature }): Reac
   const turned = turnedTexts(dams.value.turned ?? [], units);
   return (
     <section className="dams" aria-label="What it does to the water">
-      <p>
+      <p className="narrow">
         <b>Dams, brim full:</b> {damText(dams.value, error, units)}
       </p>
       {turned.length > 0 && (
@@ -48,7 +48,7 @@ function Letting({ berm }: { readonly berm: PlanFeature<'berm'> }): ReactElement
   };
   return (
     <>
-      <p>{gapsText(letting.value, units)}</p>
+      <p className="narrow">{gapsText(letting.value, units)}</p>
       {gaps.length > 0 && !berm.locked && (
         <button type="button" className="button" onClick={put}>
           {gaps.length === 1 ? 'Put the gap in' : 'Put the gaps in'}
