@@ -455,6 +455,7 @@ test('the list of actions does what is typed', async () => {
 });
 
 test('nothing on the page is out of reach for those who do not see or point', async () => {
+  await page.getByRole('button', { name: 'Fit to site' }).click();
   expect(await faults(page)).toEqual([]);
   await page.getByRole('button', { name: 'Draw', exact: true }).click();
   await page.getByRole('menu', { name: 'Draw' }).waitFor();
