@@ -456,6 +456,19 @@ test('the list of actions does what is typed', async () => {
 
 test('nothing on the page is out of reach for those who do not see or point', async () => {
   await page.getByRole('button', { name: 'Fit to site' }).click();
+  await settled(page);
+  await takeTool('Food plot', 'p');
+  await tap([
+    [60, 230],
+    [230, 235],
+    [220, 310],
+  ]);
+  await page.mouse.move(...(await pixels([[70, 315]]))[0]!);
+  expect(await faults(page)).toEqual([]);
+  await settled(page);
+  await page.screenshot({ path: 'fixtures/pictures/drawing.png', timeout: 60_000 });
+  await page.keyboard.press('Escape');
+
   expect(await faults(page)).toEqual([]);
   await page.getByRole('button', { name: 'Draw', exact: true }).click();
   await page.getByRole('menu', { name: 'Draw' }).waitFor();
@@ -473,17 +486,5 @@ test('nothing on the page is out of reach for those who do not see or point', as
   await settled(page);
   await page.screenshot({ path: 'fixtures/pictures/change-shape.png', timeout: 60_000 });
   await page.getByRole('button', { name: 'Leave' }).click();
-
-  await takeTool('Food plot', 'p');
-  await tap([
-    [60, 230],
-    [230, 235],
-    [220, 310],
-  ]);
-  await page.mouse.move(...(await pixels([[70, 315]]))[0]!);
-  expect(await faults(page)).toEqual([]);
-  await settled(page);
-  await page.screenshot({ path: 'fixtures/pictures/drawing.png', timeout: 60_000 });
-  await page.keyboard.press('Escape');
   expect(errors).toEqual([]);
 });
