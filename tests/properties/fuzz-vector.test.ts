@@ -14,6 +14,7 @@ import { crsFromEpsg } from '../../geo/frame/crs.ts';
 import { frameFor, openFrame } from '../../geo/frame/open-frame.ts';
 import { finish } from '../../geo/work.ts';
 import { openGdal } from '../gdal.ts';
+import { fuzzCount } from '../fuzz-count.ts';
 import { seeded } from '../seeded.ts';
 import { sampleGeoJson } from '../vector-samples.ts';
 import { files, utf8 } from '../vector-rig.ts';
@@ -21,9 +22,9 @@ import { files, utf8 } from '../vector-rig.ts';
 // Damaged drawings of every format: bytes changed, cut, doubled, swapped, and scraps that mean
 // something put in. Each ends as features, a question or a refusal with a code; nothing is thrown,
 // nothing takes 5 s, and what opens can go into a plan and be written again. The seed names the
-// case. The bar is 20,000 over all readers: VECTOR_FUZZ=20000 runs them.
+// case.
 
-const COUNT = Number(process.env.VECTOR_FUZZ ?? 2000);
+const COUNT = fuzzCount(2000, 0.4);
 const LONGEST_MS = 5000;
 
 type Files = Record<string, Uint8Array>;
@@ -209,6 +210,6 @@ test(
     expect(Math.min(ends.opened, ends.refused), JSON.stringify(ends)).toBeGreaterThan(COUNT / 10);
     expect(ends.ask).toBeGreaterThan(COUNT / 200);
     expect(codes.size, [...codes.keys()].join()).toBeGreaterThan(10);
-    if (process.env.VECTOR_FUZZ) console.log(JSON.stringify(ends), longest, [...codes]);
+    if (COUNT > 2000) console.log(JSON.stringify(ends), longest, [...codes]);
   },
 );

@@ -8,12 +8,13 @@ import { toGrid } from '../../geo/formats/geotiff/to-grid.ts';
 import { finish } from '../../geo/work.ts';
 import { openGdal } from '../gdal.ts';
 import { creation, toTiff, UTM_PLACE, writeGround } from '../geotiff-samples.ts';
+import { fuzzCount } from '../fuzz-count.ts';
 import { seeded } from '../seeded.ts';
 
 // Small files with bytes changed, cut and doubled: whatever comes, the answer is a value or a problem
 // with a code; nothing is thrown, nothing hangs. The seed names the case.
 
-const MUTATIONS = 2000;
+const MUTATIONS = fuzzCount(2000, 0.2);
 let samples: Uint8Array[];
 beforeAll(async () => {
   const gdal = await openGdal();
@@ -51,28 +52,32 @@ async function openAll(bytes: Uint8Array): Promise<string> {
   return 'opened';
 }
 
-test('2,000 mutations end as a value or a problem', async () => {
-  const endings = new Map<string, number>();
-  for (let seed = 1; seed <= MUTATIONS; seed++) {
-    const random = seeded(seed);
-    const whole = (n: number) => Math.floor(random() * n);
-    let bytes = samples[seed % samples.length]!.slice();
-    const changes = 1 + whole(4);
-    for (let i = 0; i < changes; i++) {
-      // Half of the changes go into the directory, where they hurt most.
-      const at = random() < 0.5 ? whole(Math.min(400, bytes.length)) : whole(bytes.length);
-      bytes[at] = random() < 0.3 ? 255 : random() < 0.3 ? 0 : whole(256);
+test(
+  `${MUTATIONS} mutations end as a value or a problem`,
+  { timeout: 60_000 + MUTATIONS * 40 },
+  async () => {
+    const endings = new Map<string, number>();
+    for (let seed = 1; seed <= MUTATIONS; seed++) {
+      const random = seeded(seed);
+      const whole = (n: number) => Math.floor(random() * n);
+      let bytes = samples[seed % samples.length]!.slice();
+      const changes = 1 + whole(4);
+      for (let i = 0; i < changes; i++) {
+        // Half of the changes go into the directory, where they hurt most.
+        const at = random() < 0.5 ? whole(Math.min(400, bytes.length)) : whole(bytes.length);
+        bytes[at] = random() < 0.3 ? 255 : random() < 0.3 ? 0 : whole(256);
+      }
+      if (random() < 0.1) bytes = bytes.subarray(0, whole(bytes.length));
+      let ending: string;
+      try {
+        ending = await openAll(bytes);
+      } catch (error) {
+        throw new Error(`seed ${seed}: ${error instanceof Error ? error.stack : String(error)}`);
+      }
+      endings.set(ending, (endings.get(ending) ?? 0) + 1);
     }
-    if (random() < 0.1) bytes = bytes.subarray(0, whole(bytes.length));
-    let ending: string;
-    try {
-      ending = await openAll(bytes);
-    } catch (error) {
-      throw new Error(`seed ${seed}: ${error instanceof Error ? error.stack : String(error)}`);
-    }
-    endings.set(ending, (endings.get(ending) ?? 0) + 1);
-  }
-  // The mutations must reach deep: many open, and many kinds of trouble are seen.
-  expect(endings.get('opened')).toBeGreaterThan(200);
-  expect(endings.size).toBeGreaterThan(8);
-});
+    // The mutations must reach deep: many open, and many kinds of trouble are seen.
+    expect(endings.get('opened')).toBeGreaterThan(200);
+    expect(endings.size).toBeGreaterThan(8);
+  },
+);
