@@ -28,8 +28,7 @@ export function answerPlan(inputs: PlanInputs, asked = definitions): PlanAnswers
   const settle = ({ name, featureId, shown, value }: Settled) => {
     if (!shown) return;
     if (featureId === null) site[name] = value;
-    // What has nothing to say of a feature is left out.
-    else if (value !== null) (features[featureId] ??= {})[name] = value;
+    else (features[featureId] ??= {})[name] = value;
   };
   graph.setRasters(inputs.rasters);
   graph.setSettings(inputs.settings);

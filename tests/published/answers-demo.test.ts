@@ -312,7 +312,8 @@ test('what is said of the demo, and how sure it is', () => {
     'low-spots-within-error',
   ]);
   for (const one of Object.values(answers.features)) {
-    for (const { basis } of Object.values(one)) {
+    // A structure that is no raised road dams nothing and says nothing.
+    for (const { basis } of Object.values(one).filter((answer) => answer !== null)) {
       expect(basis.confidence).toMatch(/^Planning grade/);
       expect(basis.method.length).toBeGreaterThan(0);
       for (const sentence of basis.method) expect(sentence).toMatch(/^[A-Z].*\.$/);
