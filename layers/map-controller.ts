@@ -1,3 +1,4 @@
+import type { FeatureCollection } from 'geojson';
 import { Map as MapLibreMap, type GeoJSONSource } from 'maplibre-gl';
 import 'maplibre-gl/dist/maplibre-gl.css';
 import './map-worker.ts';
@@ -17,6 +18,7 @@ import { isInSight, roomFor } from './fit-room.ts';
 import type { RequestImagery } from './imagery/imagery-protocol.ts';
 import { ImageryTileMissing } from './imagery/tile-missing.ts';
 import { editingSource, mapStyle, planSource } from './map-style.ts';
+import { flowFeatures, flowSource, type FlowShapes } from './plan/flow-layers.ts';
 import { lowSpotFeatures, lowSpotSource, type LowSpotShape } from './plan/low-spot-layers.ts';
 import { serveImages } from './plan/serve-images.ts';
 import { PlanSource } from './plan/plan-source.ts';
@@ -68,6 +70,7 @@ export interface MapController extends DrawingControls {
   readonly ready: Promise<void>;
   setPlan(plan: PlanView): void;
   setLowSpots(spots: readonly LowSpotShape[]): void;
+  setFlow(shapes: FlowShapes): void;
   /** Null takes the raster away. Old tiles stay until those of the new version come. */
   setRaster(kind: TileKind, raster: { version: string; bounds: Bounds } | null): void;
   setBase(view: BaseView): void;
@@ -217,6 +220,12 @@ export function createMap(
   });
   scale();
 
+  /** What a source shows from the next frame on; of several in one frame the last. */
+  const put = (source: string, features: () => FeatureCollection) =>
+    frames.add(source, () =>
+      whenReady(() => void map.getSource<GeoJSONSource>(source)?.setData(features())),
+    );
+
   return {
     ...desk.controls,
     ready,
@@ -224,13 +233,8 @@ export function createMap(
       latest = plan;
       frames.add('plan', () => whenReady(showPlan));
     },
-    setLowSpots(spots) {
-      frames.add('low-spots', () =>
-        whenReady(() => {
-          void (map.getSource(lowSpotSource) as GeoJSONSource).setData(lowSpotFeatures(spots));
-        }),
-      );
-    },
+    setLowSpots: (spots) => put(lowSpotSource, () => lowSpotFeatures(spots)),
+    setFlow: (shapes) => put(flowSource, () => flowFeatures(shapes)),
     setRaster(kind, raster) {
       whenReady(() => underlay!.setRaster(kind, raster));
     },
@@ -240,22 +244,10 @@ export function createMap(
     setImagery(view) {
       whenReady(() => underlay!.setImagery(view));
     },
-    setSectionMarker(place) {
-      frames.add(sectionMarkerSource, () =>
-        whenReady(() => {
-          const source = map.getSource<GeoJSONSource>(sectionMarkerSource);
-          void source?.setData(sectionMarkerFeatures(place));
-        }),
-      );
-    },
+    setSectionMarker: (place) => put(sectionMarkerSource, () => sectionMarkerFeatures(place)),
     setPreview(shapes) {
       hasPreview = shapes !== null;
-      frames.add(previewSource, () =>
-        whenReady(() => {
-          const source = map.getSource<GeoJSONSource>(previewSource);
-          void source?.setData(previewFeatures(shapes ?? []));
-        }),
-      );
+      put(previewSource, () => previewFeatures(shapes ?? []));
     },
     setInsets(next) {
       insets = next;

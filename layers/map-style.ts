@@ -1,6 +1,7 @@
 import type { LayerSpecification, StyleSpecification } from 'maplibre-gl';
 import { contourLabelLayer, contourLabelSource } from './contours/contour-label-layer.ts';
 import { paper } from './palette.ts';
+import { flowLayers, flowSource, flowSpillLayer } from './plan/flow-layers.ts';
 import { lowSpotLabelLayer, lowSpotLayers, lowSpotSource } from './plan/low-spot-layers.ts';
 import { markLayers } from './plan/mark-layers.ts';
 import { previewLayers, previewSource } from './preview-layers.ts';
@@ -34,11 +35,13 @@ export function mapStyle(): StyleSpecification {
     { id: 'paper', type: 'background', paint: { 'background-color': paper } },
     ...plan.ground,
     ...editing.ground,
+    ...flowLayers,
     ...lowSpotLayers,
     ...plan.lines,
     ...editing.lines,
     contourLabelLayer,
     ...plan.text,
+    flowSpillLayer,
     lowSpotLabelLayer,
     ...plan.names,
     ...editing.text,
@@ -54,6 +57,7 @@ export function mapStyle(): StyleSpecification {
       [previewSource]: { type: 'geojson', data: empty, maxzoom: 20, tolerance: 0.1 },
       [sectionMarkerSource]: { type: 'geojson', data: empty, maxzoom: 22 },
       [contourLabelSource]: { type: 'geojson', data: empty, maxzoom: 22 },
+      [flowSource]: { type: 'geojson', data: empty, maxzoom: 20, tolerance: 0.1 },
       [lowSpotSource]: { type: 'geojson', data: empty, maxzoom: 20, tolerance: 0.1 },
     },
     layers,

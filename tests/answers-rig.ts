@@ -47,7 +47,7 @@ export function answersOf(
 }
 
 /** All but those that search and try, and what stands on them: nothing here reads them. */
-const slow = ['waysOut', 'spotsSure', 'spotFlow', 'spotCovers'];
+const slow = ['waysOut', 'spotsSure', 'siteFlow', 'spotFlow', 'spotCovers', 'bareFlow'];
 const quick = definitions.filter(
   ({ name, reads }) =>
     !slow.includes(name) && !reads.some((read) => slow.includes(read.replace('answer:', ''))),

@@ -16,7 +16,7 @@ import { emptyRawPlan, type RawPlan } from '../geo/plan/raw-plan.ts';
 import type { GroundRecord } from '../geo/raster/ground-record.ts';
 import { makeGrid } from '../geo/raster/make-grid.ts';
 import type { PhotoRecord } from '../geo/raster/photo-record.ts';
-import type { Problem, Result } from '../geo/result.ts';
+import { ok, type Problem, type Result } from '../geo/result.ts';
 import { valueOf } from './geotiff-samples.ts';
 import { seeded } from './seeded.ts';
 
@@ -168,8 +168,17 @@ export async function openZip(bytes: Uint8Array): Promise<Result<ReadProject>> {
 
 /** A zip read whole, every raster that could be had and every problem with one. */
 export async function projectOf(bytes: Uint8Array) {
-  const parts = valueOf(await openProjectZip(memorySource('copy.zip', bytes)));
-  const read = valueOf(await readProject(parts));
+  return valueOf(await wholeProject(bytes));
+}
+
+/** The same of a zip that may be no project. */
+export async function wholeProject(bytes: Uint8Array) {
+  const opened = await openProjectZip(memorySource('copy.zip', bytes));
+  if (!opened.ok) return opened;
+  const parts = opened.value;
+  const plan = await readProject(parts);
+  if (!plan.ok) return plan;
+  const read = plan.value;
   const rasters = new Map<string, RasterNumbers>();
   const problems: Problem[] = [...read.missing];
   for (const raster of read.rasters) {
@@ -178,7 +187,7 @@ export async function projectOf(bytes: Uint8Array) {
     if (numbers.ok) rasters.set(raster.record.id, numbers.value);
     else problems.push(numbers.problem);
   }
-  return { ...read, rasters, problems };
+  return ok({ ...read, rasters, problems });
 }
 
 /** By another unzipper than ours. */

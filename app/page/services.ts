@@ -165,6 +165,8 @@ export interface Services {
   setConditions(change: Partial<Conditions>, phase: 'moving' | 'set'): void;
   /** Takes the notch out of a low spot into the plan as a ditch, and lets the water run with it. */
   layNotch(spotId: string): void;
+  /** Looks at one low spot by itself, on the map too; null at none. */
+  pickSpot(id: string | null): void;
   /** Whether a wet place has been looked at by somebody fit to judge. */
   setLookedAt(at: readonly [number, number], yes: boolean): void;
   /** Whether a road fill is known to have no culvert. */

@@ -1,6 +1,7 @@
 import type { LowSpot } from '../../geo/answers/answers.ts';
 import { wholeOrder } from '../../geo/plan/imagery.ts';
 import type { MapController } from '../../layers/map-controller.ts';
+import type { FlowShapes } from '../../layers/plan/flow-layers.ts';
 import type { Bounds } from '../../layers/raster-layers.ts';
 import type { TileKind } from '../../layers/tiles/tile-kind.ts';
 import { previewMarks } from '../store/bring-in.ts';
@@ -42,6 +43,7 @@ export function showSession(
     if (was?.sectionPlace !== state.sectionPlace) map.setSectionMarker(state.sectionPlace);
     if (was?.site.lowSpots !== state.site.lowSpots || was?.site.storm !== state.site.storm)
       map.setLowSpots(lowSpotShapes(state));
+    if (!was || flowParts.some((part) => part(was) !== part(state))) map.setFlow(flowShapes(state));
     if (was && was.editingId !== null && was.features !== state.features) keepInHand(map, state);
     if (
       was?.settings.groundId !== state.settings.groundId ||
@@ -88,6 +90,28 @@ export function showRasters(
     const version = versions.get(kind);
     map.setRaster(kind, bounds && version ? { version, bounds } : null);
   }
+}
+
+/** What the flow on the map is drawn from. */
+const flowParts: readonly ((state: Session) => unknown)[] = [
+  ({ openSection }) => openSection === 'water',
+  ({ pickedSpot }) => pickedSpot,
+  ({ site }) => site.flowLines,
+  ({ site }) => site.spotDetails,
+  ({ site }) => site.waysOut,
+];
+
+/** Flow lines while Water is open, and what drains into the low spot that is looked at. */
+function flowShapes({ openSection, pickedSpot, site }: Session): FlowShapes {
+  const isOpen = openSection === 'water';
+  const picked = isOpen ? pickedSpot : null;
+  const of = <T extends { readonly id: string }>(list: readonly T[] | undefined) =>
+    list?.find(({ id }) => id === picked);
+  return {
+    lines: isOpen ? (site.flowLines?.value.lines ?? []) : [],
+    catchment: of(site.spotDetails?.value.spots)?.catchment ?? [],
+    spillsAt: of(site.waysOut?.value.ways)?.spillsAt ?? null,
+  };
 }
 
 /** What the storm leaves standing; the low spots brim full until that is known. */

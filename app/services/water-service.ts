@@ -7,7 +7,7 @@ import { newFeature } from './plan-service.ts';
 /** The way out of a low spot, taken into the plan; and who has looked at a wet place. */
 export function waterServices(
   plan: CurrentProject,
-): Pick<Services, 'layNotch' | 'setLookedAt' | 'setNoCulvert'> {
+): Pick<Services, 'layNotch' | 'pickSpot' | 'setLookedAt' | 'setNoCulvert'> {
   return {
     layNotch(spotId) {
       const { site } = session.getState();
@@ -37,6 +37,7 @@ export function waterServices(
       const done = plan.document.transact({ features: { [id]: ditch }, settings });
       session.setState(done.ok ? { selectedId: id } : { problem: done.problem });
     },
+    pickSpot: (pickedSpot) => session.setState({ pickedSpot }),
     setLookedAt: (at, yes) => markPlace(plan, 'lookedAt', at, yes),
     setNoCulvert: (at, yes) => markPlace(plan, 'noCulvertAt', at, yes),
   };

@@ -76,6 +76,8 @@ export interface Session {
   /** The committed feature whose shape is in the drawing tool. */
   readonly editingId: string | null;
   readonly openSection: SectionName | null;
+  /** The low spot that is looked at by itself: P1, P2 … */
+  readonly pickedSpot: string | null;
   readonly view: MapView;
   readonly pointer: (Probe & { readonly lng: number; readonly lat: number }) | null;
   /** Of the map as it rests; null before there is one. */
@@ -199,6 +201,7 @@ export const session = createStore<Session>(() => ({
   letterKeys: true,
   editingId: null,
   openSection: 'ground',
+  pickedSpot: null,
   view: { base: 'plan', photoShare: 0.67 },
   pointer: null,
   scale: null,

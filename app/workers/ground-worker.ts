@@ -1,3 +1,4 @@
+import type { FlowCatchments } from '../../geo/water/flow-lines.ts';
 import { definitions } from '../../geo/answers/definitions.ts';
 import type { GroundInUse } from '../../geo/answers/definition.ts';
 import { fingerprint } from '../../geo/answers/fingerprint.ts';
@@ -81,17 +82,26 @@ async function useGround(next: GroundInUse | null): Promise<void> {
 }
 
 function probe({ lng, lat }: { lng: number; lat: number }): Probe {
-  if (!ground) return { elevationMeters: null, slope: null };
+  const nothing = { elevationMeters: null, slope: null, catchmentSquareMeters: null };
+  if (!ground) return nothing;
   const { grid, frame } = ground;
   const [x, y] = frame.fromLngLat(lng, lat);
   const cell = cellAt(grid, x, y);
-  if (cell < 0) return { elevationMeters: null, slope: null };
+  if (cell < 0) return nothing;
   const row = Math.floor(cell / grid.width);
   const window = { column: cell - row * grid.width, row, width: 1, height: 1 };
   return {
     elevationMeters: numberOrNull(sampleBilinear(grid, x, y)),
     slope: numberOrNull(planeSlopeIn(grid, window)[0]!),
+    catchmentSquareMeters: numberOrNull(drainsThrough(cell)),
   };
+}
+
+/** NaN while it is not known, or known of another ground. */
+function drainsThrough(cell: number): number {
+  const flow = graph.siteValue('siteFlow') as FlowCatchments | null | undefined;
+  const area = flow?.areaSquareMeters;
+  return area?.length === ground?.grid.data.length ? (area?.[cell] ?? NaN) : NaN;
 }
 
 function numberOrNull(value: number): number | null {

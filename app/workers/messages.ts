@@ -71,6 +71,8 @@ export interface DrawingOrder {
 export interface Probe {
   readonly elevationMeters: number | null;
   readonly slope: number | null;
+  /** What drains through there; null until that is known. */
+  readonly catchmentSquareMeters: number | null;
 }
 
 export interface Requests {

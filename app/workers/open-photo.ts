@@ -36,6 +36,8 @@ export async function openPhoto(
   const picture =
     opened.stored === 'geotiff' ? await fromTiff(opened, reading) : await fromEncoded(opened);
   if (!picture.ok) return picture;
+  // Before it is turned, too: turning a picture without end takes memory without end.
+  if (!placed(picture.value, opened.crs)) return nowhere(picture.value, opened.crs);
   let upright: Picture;
   try {
     upright = await northUp(picture.value, reading);
@@ -44,10 +46,18 @@ export async function openPhoto(
     return problem('stopped', 'Reading was stopped.', 'Open the file again when you want it.');
   }
   const { name, width, height, pixels, notes } = upright;
-  return ok({
-    record: { name, width, height, notes, ...placed(upright, opened.crs) },
-    pixels,
-  });
+  const place = placed(upright, opened.crs);
+  if (!place) return nowhere(upright, opened.crs);
+  return ok({ record: { name, width, height, notes, ...place }, pixels });
+}
+
+function nowhere({ name }: Picture, crs: HorizontalCrs): Result<never> {
+  return problem(
+    'placement-impossible',
+    `The coordinates of the photo have no place on the earth in ${crs.name}.`,
+    'Choose the coordinate system that the photo was delivered in, or open another copy.',
+    name,
+  );
 }
 
 /** A drone's photo may lie askew in its coordinate system; what is kept runs north. */
@@ -105,20 +115,19 @@ async function fromEncoded({
   }
 }
 
-/** The plane that the photo lies in, and its place there. */
-function placed(
-  { name, width, height, affine }: Picture,
-  crs: HorizontalCrs,
-): Omit<PhotoRecord, 'id' | 'name' | 'width' | 'height' | 'notes'> {
-  const { toLngLat } = openCrs(crs);
-  const at = (column: number, row: number) => toLngLat(...affinePoint(affine, column, row));
-  const middle = at(width / 2, height / 2);
-  const east = distanceAndBearing(middle, at(width / 2 + 1, height / 2)).distanceMeters;
-  const south = distanceAndBearing(middle, at(width / 2, height / 2 + 1)).distanceMeters;
+type Place = Omit<PhotoRecord, 'id' | 'name' | 'width' | 'height' | 'notes'>;
+
+/** The plane that the photo lies in, and its place there; null where that is not on the earth. */
+function placed({ name, width, height, affine }: Picture, crs: HorizontalCrs): Place | null {
+  const at = lngLats(affine, width, height, crs);
+  if (!at) return null;
+  const [middle, nextEast, nextSouth, ...corners] = at;
+  const east = distanceAndBearing(middle!, nextEast!).distanceMeters;
+  const south = distanceAndBearing(middle!, nextSouth!).distanceMeters;
+  if (!(east > 0 && south > 0)) return null;
   const metersPerUnitEast = east / affine.a;
   const metersPerUnitNorth = south / -affine.e;
   const bounds = affineBounds(affine, width, height);
-  const corners = [at(0, 0), at(width, 0), at(0, height), at(width, height)];
   const lngs = corners.map((c) => c[0]);
   const lats = corners.map((c) => c[1]);
   return {
@@ -131,4 +140,31 @@ function placed(
     cellMeters: Math.sqrt(east * south),
     sourceFiles: [name],
   };
+}
+
+/** The middle, the same one pixel east and one south, and the corners; null where one is nowhere. */
+function lngLats(
+  affine: Affine,
+  width: number,
+  height: number,
+  crs: HorizontalCrs,
+): [number, number][] | null {
+  const { toLngLat } = openCrs(crs);
+  const [column, row] = [width / 2, height / 2];
+  const pixels = [
+    [column, row],
+    [column + 1, row],
+    [column, row + 1],
+    [0, 0],
+    [width, 0],
+    [0, height],
+    [width, height],
+  ] as const;
+  try {
+    const points = pixels.map(([x, y]) => toLngLat(...affinePoint(affine, x, y)));
+    return points.every(([, lat]) => Math.abs(lat) <= 90) ? points : null;
+  } catch (error) {
+    if (error instanceof RangeError) return null;
+    throw error;
+  }
 }

@@ -1,6 +1,7 @@
 import type { Stretch } from '../ground/stretches.ts';
 import type { GroundRecord } from '../raster/ground-record.ts';
 import type { Damming, LettingGaps } from './dam-answers.ts';
+import type { FlowLines, SpotDetails } from './flow-answers.ts';
 import type { DiggingBar } from './digging-mask.ts';
 import type { Basis, Finding } from './finding.ts';
 import type { CulvertQuestions, NotchFlows, NotchWork } from './notch-answers.ts';
@@ -333,6 +334,8 @@ export interface SiteAnswers {
   readonly notchWork: Answer<NotchWork>;
   readonly culvertQuestions: Answer<CulvertQuestions>;
   readonly spotsSure: Answer<SpotsSure>;
+  readonly flowLines: Answer<FlowLines>;
+  readonly spotDetails: Answer<SpotDetails>;
 }
 export interface FeatureAnswers {
   readonly plotGround: Answer<PlotGround>;

@@ -6,6 +6,7 @@ import { clearedOutlines } from './cleared-outlines.ts';
 import { culvertQuestions } from './culvert-questions.ts';
 import { damming, lettingGaps } from './damming.ts';
 import { drying } from './drying.ts';
+import { flowLines } from './flow-lines.ts';
 import { listedLowSpots } from './listed-low-spots.ts';
 import { lowSpotSurface } from './low-spot-surface.ts';
 import { plantable } from './plantable.ts';
@@ -16,6 +17,7 @@ import { notchWork } from './notch-work.ts';
 import { rainFrequency } from './rain-frequency.ts';
 import { sectionLine } from './section-line.ts';
 import { shapeMeasure } from './shape-measure.ts';
+import { siteFlow } from './site-flow.ts';
 import { siteGround } from './site-ground.ts';
 import { siteLowSpots } from './site-low-spots.ts';
 import { plotsOfUnknownSoil } from './plots-of-unknown-soil.ts';
@@ -24,6 +26,7 @@ import { stormLevels } from './storm-levels.ts';
 import { siteStorm } from './site-storm.ts';
 import { stormGround } from './storm-ground.ts';
 import { surfaceClasses } from './surface-classes.ts';
+import { spotDetails } from './spot-details.ts';
 import { spotCovers, spotFlow } from './spot-flow.ts';
 import { spotsSure } from './spots-sure.ts';
 import { waysOut } from './ways-out.ts';
@@ -55,6 +58,8 @@ export const definitions: readonly Definition[] = [
   siteStorm,
   plotStorm,
   afterStorm,
+  siteFlow,
+  flowLines,
   bareFlow,
   damming,
   lettingGaps,
@@ -62,6 +67,7 @@ export const definitions: readonly Definition[] = [
   culvertQuestions,
   notchWork,
   spotFlow,
+  spotDetails,
   spotCovers,
   notchFlows,
   spotsSure,

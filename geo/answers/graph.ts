@@ -152,6 +152,11 @@ export class AnswerGraph {
     this.#stale = null;
   }
 
+  /** The last value of a site answer, current or not; undefined before there is one. */
+  siteValue(name: string): unknown {
+    return this.#results.get(keyOf(name, null))?.value;
+  }
+
   /** True while the job's result would still be the current one. */
   isCurrent(job: Job): boolean {
     const definition = this.#byName.get(job.name)!;

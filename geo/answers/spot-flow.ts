@@ -1,4 +1,4 @@
-import { flowCatchments } from '../water/flow-lines.ts';
+import type { FlowCatchments } from '../water/flow-lines.ts';
 import { spotWays, type SpotWays } from '../water/spot-ways.ts';
 import type { Work } from '../work.ts';
 import type { SiteDefinition } from './definition.ts';
@@ -14,15 +14,20 @@ export const spotFlow: SiteDefinition = {
   per: 'site',
   shown: false,
   keep: 1,
-  reads: ['answer:waterGround', 'answer:lowSpotSurface', 'answer:listedLowSpots'],
+  reads: [
+    'answer:waterGround',
+    'answer:lowSpotSurface',
+    'answer:listedLowSpots',
+    'answer:siteFlow',
+  ],
   *compute(inputs): Work<SpotWays | null> {
     const ground = waterGroundOf(inputs);
     const surface = inputs.answer('lowSpotSurface') as LowSpotSurface | null;
     const list = inputs.answer('listedLowSpots') as ListedLowSpots | null;
-    if (!ground || !surface || !list) return null;
+    const flow = inputs.answer('siteFlow') as FlowCatchments | null;
+    if (!ground || !surface || !list || !flow) return null;
     const labels = list.spots.slice(0, MOST_WAYS).map(({ label }) => label);
     if (labels.length === 0) return { ways: [], drainsInto: new Uint8Array(0) };
-    const flow = yield* flowCatchments(ground.grid, surface.filled);
     return yield* spotWays(ground.grid, surface.filled, flow, surface.labels, labels);
   },
 };

@@ -89,6 +89,8 @@ const schemas = {
   /** A gap in a berm: how wide, and from how much ground that drains across it one is needed. */
   gapWidthMeters: v.pipe(v.number(), v.minValue(1), v.maxValue(30)),
   gapCatchmentSquareMeters: v.pipe(v.number(), v.minValue(1), v.maxValue(1e6)),
+  /** Flow lines are drawn from where so much ground drains through one place. */
+  flowCatchmentSquareMeters: v.pipe(v.number(), v.minValue(1), v.maxValue(1e8)),
   /** Loose dirt that one blade carries. */
   dozerBladeLoadCubicMeters: v.pipe(v.number(), v.minValue(0.1), v.maxValue(50)),
   dozerBladeWidthMeters: v.pipe(v.number(), v.minValue(1), v.maxValue(8)),
@@ -132,6 +134,8 @@ export const defaultSettings: Settings = {
   // 12 to 20 ft, and a quarter to half an acre: common practice (trade notes S6, Q3).
   gapWidthMeters: 4.8768,
   gapCatchmentSquareMeters: 1011.714,
+  // Half an acre, from where water crossing a berm wants a gap (trade notes Q3).
+  flowCatchmentSquareMeters: 2023.428,
   dozerBladeLoadCubicMeters: 1.911,
   dozerBladeWidthMeters: 2.7432,
   dozerOperator: 'average',

@@ -27,6 +27,8 @@ export function* turnPhoto(picture: Picture, mostPixels: number): Work<Picture> 
   let cell = Math.sqrt(Math.abs(affine.a * affine.e - affine.b * affine.d));
   const tooMany = (across / cell) * (down / cell) - mostPixels;
   if (tooMany > 0) cell = Math.sqrt((across * down) / mostPixels);
+  // Sheared almost to a line it is one row, of no more pixels than that.
+  cell = Math.max(cell, across / mostPixels, down / mostPixels);
   // A hair less, so that rounding never adds a row that no pixel lies in.
   const columns = Math.max(1, Math.ceil(across / cell - 1e-6));
   const rows = Math.max(1, Math.ceil(down / cell - 1e-6));

@@ -2,6 +2,7 @@ import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { sizes, startRig, watchErrors, type Rig } from './browser.ts';
 import { settled } from './map-place.ts';
+import { faults } from './page-faults.ts';
 
 /** The water question by hand on the demo: what stands after a storm, the stop, the way out. */
 
@@ -48,6 +49,22 @@ test('more rain fills it, no rain leaves it dry', async () => {
   await expect.poll(() => row('P1').first().innerText(), { timeout: 20_000 }).toMatch(/100 %/);
   await page.keyboard.press('Home');
   await expect.poll(() => row('P1').first().innerText(), { timeout: 20_000 }).not.toMatch(/ac/);
+});
+
+test('the big pond by itself: what drains in, how it fills, where water runs', async () => {
+  await page.getByRole('slider', { name: 'Rain depth' }).focus();
+  await page.keyboard.press('End');
+  await row('P1').first().getByRole('button').click();
+  const own = page.getByRole('region', { name: 'P1 by itself' });
+  // Trade notes §6.6: 17.3 ac drain into it.
+  await expect.poll(() => own.innerText(), { timeout: 20_000 }).toMatch(/1\d\.\d+ ac/);
+  await own.getByRole('img', { name: /How P1 fills/ }).waitFor();
+  await own.scrollIntoViewIfNeeded();
+  await settled(page);
+  await page.screenshot({ path: 'fixtures/pictures/flow.png', timeout: 60_000 });
+  expect(await faults(page)).toEqual([]);
+  await page.keyboard.press('Escape');
+  await own.waitFor({ state: 'detached' });
 });
 
 test('once it has been looked at, the notch is put on the plan and the pond is gone', async () => {

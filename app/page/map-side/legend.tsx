@@ -16,6 +16,9 @@ export function Legend(): ReactElement | null {
   const base = useSession((state) => state.view.base);
   const site = useSession((state) => state.site.ground?.value);
   const hasSpots = useSession((state) => (state.site.lowSpots?.value.lowSpots.length ?? 0) > 0);
+  const hasFlow = useSession(
+    (state) => state.openSection === 'water' && (state.site.flowLines?.value.lines.length ?? 0) > 0,
+  );
   // A phone has no room for it unasked.
   const [open, setOpen] = useState(() => !matchMedia('(max-width: 720px)').matches);
   const units = useSession((state) => state.settings.units);
@@ -48,6 +51,7 @@ export function Legend(): ReactElement | null {
         )}
         {hasSpots && <WaterLegend titled={shows !== null} />}
         {hasSpots && <p className="aside">Closer hatch: stands over 24 h, 48 h.</p>}
+        {hasFlow && <p className="aside">Lines: where water runs; wider where more drains.</p>}
       </div>
     </section>
   );

@@ -97,7 +97,10 @@ function Pools({ storm }: { readonly storm: SiteStorm }): ReactElement {
                   type="button"
                   className="pick"
                   aria-label={`Show ${pool.id} on the map`}
-                  onClick={() => services.showPlace(pool.deepestAt)}
+                  onClick={() => {
+                    services.pickSpot(pool.id);
+                    services.showPlace(pool.deepestAt);
+                  }}
                 >
                   {pool.id}
                 </button>{' '}

@@ -13,6 +13,7 @@ import { HowWorkedOut } from '../how-worked-out.tsx';
 import { RainSettings } from './rain-settings.tsx';
 import { Section } from './section.tsx';
 import { errorOf, findingsOf } from './section-states.ts';
+import { SpotPicked } from './spot-detail.tsx';
 import { StormNumbers } from './storm-numbers.tsx';
 import { WaysOut } from './ways-out.tsx';
 
@@ -22,6 +23,7 @@ export function WaterSection(): ReactElement {
     <Section name="water">
       <WaterFindings />
       <StormNumbers />
+      <SpotPicked />
       <WaysOut />
       <DamLines />
       <LowSpots />
@@ -81,7 +83,10 @@ function LowSpots(): ReactElement {
                     type="button"
                     className="pick"
                     aria-label={`Show ${spot.id} on the map`}
-                    onClick={() => services.showPlace(spot.deepestAt)}
+                    onClick={() => {
+                      services.pickSpot(spot.id);
+                      services.showPlace(spot.deepestAt);
+                    }}
                   >
                     {spot.id}
                   </button>

@@ -1,0 +1,64 @@
+import { expect, test } from 'vitest';
+import { stageStorage } from '../../geo/water/stage-storage.ts';
+import { flowFeatures, flowWidth } from '../../layers/plan/flow-layers.ts';
+import { demoAnswers } from '../demo-answers.ts';
+
+test('a cone fills as πr²h/3 with the cube of its depth (closed form)', () => {
+  const radius = 60;
+  const heights: number[] = [];
+  for (let x = -radius; x <= radius; x++) {
+    for (let y = -radius; y <= radius; y++) {
+      const away = Math.hypot(x, y);
+      if (away < radius) heights.push(100 + (2 * away) / radius);
+    }
+  }
+  const stages = stageStorage(heights, 102, 1);
+  expect(stages).toHaveLength(11);
+  const whole = (Math.PI * radius ** 2 * 2) / 3;
+  for (const [k, { depthMeters, volumeCubicMeters, areaSquareMeters }] of stages.entries()) {
+    expect(depthMeters).toBeCloseTo(0.2 * k, 9);
+    expect(Math.abs(volumeCubicMeters - whole * (k / 10) ** 3)).toBeLessThan(0.002 * whole);
+    expect(Math.abs(areaSquareMeters - Math.PI * (0.1 * k * radius) ** 2)).toBeLessThan(0.01 * Math.PI * radius ** 2); // prettier-ignore
+  }
+  expect(() => stageStorage([], 1, 1)).toThrow(RangeError);
+});
+
+test('a line is cut where its width changes, and no piece is lost', () => {
+  const line = [[0, 0], [0, 1], [0, 2], [0, 3]] as const; // prettier-ignore
+  const shapes = { lines: [{ line, catchmentSquareMeters: [2500, 2600, 30_000, 90_000] }] };
+  const { features } = flowFeatures({ ...shapes, catchment: [], spillsAt: [1, 1] });
+  const pieces = features.flatMap(({ geometry }) =>
+    geometry.type === 'LineString' ? [geometry.coordinates] : [],
+  );
+  expect(pieces).toEqual([[[0, 0], [0, 1], [0, 2]], [[0, 2], [0, 3]]]); // prettier-ignore
+  expect(features.at(-1)!.geometry).toEqual({ type: 'Point', coordinates: [1, 1] });
+  expect(flowWidth(90_000)).toBeGreaterThan(flowWidth(2500));
+});
+
+test('the demo’s low spots by themselves agree with the list; its flow lines run downhill', async () => {
+  const { site } = await demoAnswers();
+  const { lines, thresholdSquareMeters } = site.flowLines!.value;
+  expect(lines.length).toBeGreaterThan(10);
+  for (const { line, catchmentSquareMeters, into } of lines) {
+    expect(line.length).toBe(catchmentSquareMeters.length);
+    expect(catchmentSquareMeters[0]).toBeGreaterThanOrEqual(thresholdSquareMeters);
+    // A line ends in none, or in one that drains no less.
+    if (into !== null) {
+      const most = Math.max(...lines[into]!.catchmentSquareMeters);
+      expect(most).toBeGreaterThanOrEqual(catchmentSquareMeters.at(-1)! * 0.999);
+    }
+  }
+  const listed = site.lowSpots!.value.lowSpots;
+  for (const spot of site.spotDetails!.value.spots) {
+    const same = listed.find(({ id }) => id === spot.id)!;
+    const brim = spot.stages.at(-1)!;
+    expect(Math.abs(brim.volumeCubicMeters / same.volumeCubicMeters - 1)).toBeLessThan(1e-6);
+    expect(Math.abs(brim.areaSquareMeters / same.areaSquareMeters - 1)).toBeLessThan(1e-9);
+    expect(brim.depthMeters).toBeCloseTo(same.maxDepthMeters, 6);
+    expect(spot.catchmentSquareMeters).toBeGreaterThan(brim.areaSquareMeters);
+    expect(spot.catchment.length).toBeGreaterThan(0);
+  }
+  // Trade notes §6.6: P1's catchment is 17.3 ac.
+  const p1 = site.spotDetails!.value.spots[0]!.catchmentSquareMeters / 4046.8564;
+  expect(Math.abs(p1 / 17.3 - 1)).toBeLessThan(0.2);
+});
