@@ -19,7 +19,7 @@ import { seeded } from '../seeded.ts';
 // Small files with bytes changed, cut and doubled: whatever comes, the answer is a value or a problem
 // with a code; nothing is thrown, nothing hangs. The seed names the case.
 
-const MUTATIONS = fuzzCount(2000, 0.2);
+const MUTATIONS = fuzzCount(1500, 0.2);
 let samples: Uint8Array[];
 beforeAll(async () => {
   const gdal = await openGdal();

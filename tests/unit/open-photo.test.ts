@@ -7,6 +7,7 @@ import { readRasterHeader } from '../../geo/formats/geotiff/raster-header.ts';
 import { readPhoto } from '../../geo/formats/geotiff/read-photo.ts';
 import { openGround } from '../../geo/formats/open-ground.ts';
 import { turnPhoto } from '../../geo/raster/turn-photo.ts';
+import { finish } from '../../geo/work.ts';
 import { openGdal, type Gdal } from '../gdal.ts';
 import { toTiff, valueOf } from '../geotiff-samples.ts';
 
@@ -261,13 +262,7 @@ describe('a photo that lies askew', () => {
       pixels: new Uint8ClampedArray(4 * 5000).fill(200),
       affine: { a: 0, b: -1, c: 0, d: -1, e: 0, f: 0 },
     };
-    const run = (most: number) => {
-      const work = turnPhoto(picture, most);
-      for (;;) {
-        const step = work.next();
-        if (step.done) return step.value;
-      }
-    };
+    const run = (most: number) => finish(turnPhoto(picture, most));
     const turned = run(1e6);
     expect([turned.width, turned.height, turned.affine]).toEqual([
       50,
@@ -281,4 +276,27 @@ describe('a photo that lies askew', () => {
       turnPhoto({ ...picture, affine: { a: 1, b: 1, c: 0, d: 1, e: 1, f: 0 } }, 9).next(),
     ).toThrow(RangeError);
   });
+});
+
+// A raster lies on the earth or is refused; a place that only a damaged file can have is no crash.
+test.each([
+  ['without end', { c: 1e300 }],
+  ['of cells without size', { a: 1e-300, e: -1e-300 }],
+  ['turned and without end', { b: 1e300, d: 0.1 }],
+  ['of cells larger than the earth', { a: 1e12 }],
+])('a photo %s is refused as nowhere', async (_, damage) => {
+  const place = ['-a_srs', 'EPSG:26918', '-a_ullr', '501000', '4000000', '501120', '3999910'];
+  const source = memorySource('p.tif', await toTiff(gdal, input, [...rgb, ...place], 'p.tif'));
+  const header = valueOf(await readRasterHeader(source));
+  const affine = { ...header.affine, ...damage };
+  const photo = { stored: 'geotiff', source, header: { ...header, affine } } as const;
+  const opened = await openPhoto({ ...photo, crs: valueOf(header.crs) }, { decoder: decodeHere });
+  expect(opened.ok ? opened.value.record : opened.problem.code).toBe('placement-impossible');
+});
+
+test('a photo sheared almost to a line takes no more memory than it may', () => {
+  const affine = { a: 1, b: 0, c: 0, d: 0, e: -1e-14, f: 0 };
+  const line = { width: 100, height: 50, affine, pixels: new Uint8ClampedArray(4 * 100 * 50) };
+  const turned = finish(turnPhoto(line, 5000));
+  expect(turned.width * turned.height).toBeLessThanOrEqual(5000);
 });
