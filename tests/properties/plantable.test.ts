@@ -8,6 +8,7 @@ import type { PlanFeature, PlanGeometry } from '../../geo/plan/feature.ts';
 import type { Kind } from '../../geo/plan/kinds.ts';
 import type { XY } from '../../geo/plan/overlay/arrangement.ts';
 import { makeGrid } from '../../geo/raster/make-grid.ts';
+import { plantable } from '../../geo/answers/plantable.ts';
 import { answersOf, groundOf } from '../answers-rig.ts';
 import { frame, line, planeOf, polygon } from '../construct-rig.ts';
 import { seeded } from '../seeded.ts';
@@ -75,7 +76,9 @@ function layout(seed: number, only?: 'areas'): Layout {
 }
 
 function answer(features: readonly PlanFeature[], onGround = true): Plantable {
-  return answersOf(features, onGround ? hilly : null).features['plot'].plantable!.value;
+  // Alone: it reads no other answer, and hundreds of plans are tried.
+  return answersOf(features, onGround ? hilly : null, {}, [plantable]).features['plot'].plantable!
+    .value;
 }
 
 test('never more than the plot, never below nothing, and the list adds up', () => {
