@@ -25,6 +25,8 @@ export default defineConfig({
           hookTimeout: 120_000,
           pool: 'forks',
           fileParallelism: false,
+          // Waiting costs nothing where the page is quick; on a loaded machine a second is short.
+          expect: { poll: { timeout: 20_000, interval: 50 } },
         },
       },
     ],
