@@ -15,16 +15,16 @@ const gatherMilliseconds = 32;
 export function takeWorkerEvents(
   onTiles: (kinds: readonly TileKind[], version: string) => void,
 ): (event: Event) => void {
-  let gathered: Answered[] = [];
-  let projectId = '';
+  let gathered: { readonly event: Answered; readonly turn: number }[] = [];
   let closedUntil = 0;
 
   const flush = () => {
-    const events = gathered;
+    const { turns } = session.getState();
+    // What was said of a project that has gone off the screen meanwhile is of no use.
+    const events = gathered.filter(({ turn }) => turn === turns).map(({ event }) => event);
     gathered = [];
     closedUntil = performance.now() + gatherMilliseconds;
-    // What was said of a project that has gone off the screen meanwhile is of no use.
-    if (projectId === session.getState().projectId) session.setState((now) => taken(now, events));
+    session.setState((now) => taken(now, events));
   };
 
   return (event) => {
@@ -37,8 +37,7 @@ export function takeWorkerEvents(
         return;
       default:
     }
-    if (gathered.push(event) > 1) return;
-    projectId = session.getState().projectId;
+    if (gathered.push({ event, turn: session.getState().turns }) > 1) return;
     const wait = closedUntil - performance.now();
     if (wait > 0) setTimeout(flush, wait);
     else flush();

@@ -39,6 +39,8 @@ export interface Session {
   readonly working: { readonly share: number; readonly doing: string } | null;
   /** The user stopped the slow answers; they go on when asked to, or with another ground. */
   readonly answersStopped: boolean;
+  /** How often a project was taken off the screen: what was said before is not of this one. */
+  readonly turns: number;
 
   // Only of this screen.
   readonly selectedId: string | null;
@@ -182,6 +184,7 @@ export const session = createStore<Session>(() => ({
   answers: {},
   working: null,
   answersStopped: false,
+  turns: 0,
   selectedId: null,
   alsoSelected: [],
   selectingSeveral: false,
@@ -220,7 +223,7 @@ export const session = createStore<Session>(() => ({
 
 /** What belongs to one project: taken off the screen before another comes on. */
 export function clearProject(): void {
-  session.setState(({ view, openSection, scale, projects, snapping, letterKeys }) => ({
+  session.setState(({ view, openSection, scale, projects, snapping, letterKeys, turns }) => ({
     ...session.getInitialState(),
     view,
     openSection,
@@ -228,6 +231,7 @@ export function clearProject(): void {
     projects,
     snapping,
     letterKeys,
+    turns: turns + 1,
   }));
 }
 

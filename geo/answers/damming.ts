@@ -3,9 +3,9 @@ import { lineLengthMeters } from '../frame/geodesic.ts';
 import { isKind, type PlanFeature } from '../plan/feature.ts';
 import { lineLength } from '../plan/line-geometry.ts';
 import type { DammedPond } from '../water/dammed-water.ts';
+import type { FlowCatchments } from '../water/flow-lines.ts';
 import type { Work } from '../work.ts';
 import type { Answer } from './answers.ts';
-import type { BareFlow } from './bare-flow.ts';
 import type { DamPond, Damming, LettingGaps, TurnedFlow } from './dam-answers.ts';
 import { damWindow, type DamWindow } from './dam-window.ts';
 import type { FeatureDefinition, GroundInUse, Inputs } from './definition.ts';
@@ -107,7 +107,7 @@ function* heldBack(inputs: Inputs, feature: PlanFeature): Work<HeldBack | null> 
   const around = yield* damWindow(ground, feature, others, counts);
   if (!around) return null;
   const line = damLine(ground, feature);
-  const flow = inputs.answer('bareFlow') as BareFlow | null;
+  const flow = inputs.answer('bareFlow') as FlowCatchments | null;
   const limits = {
     gapWidthMeters: inputs.settings.gapWidthMeters,
     minSquareMeters: inputs.settings.gapCatchmentSquareMeters,

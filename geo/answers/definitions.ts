@@ -1,5 +1,5 @@
 import { afterStorm } from './after-storm.ts';
-import { anyDam, bareFlow } from './bare-flow.ts';
+import { bareFlow } from './bare-flow.ts';
 import { bermLine } from './berm-line.ts';
 import type { Definition } from './definition.ts';
 import { clearedOutlines } from './cleared-outlines.ts';
@@ -42,7 +42,6 @@ export const definitions: readonly Definition[] = [
   standGround,
   sectionLine,
   shapeMeasure,
-  anyDam,
   waterGround,
   lowSpotSurface,
   listedLowSpots,
@@ -58,9 +57,9 @@ export const definitions: readonly Definition[] = [
   siteStorm,
   plotStorm,
   afterStorm,
+  bareFlow,
   siteFlow,
   flowLines,
-  bareFlow,
   damming,
   lettingGaps,
   waysOut,

@@ -10,11 +10,13 @@ export const siteFlow: SiteDefinition = {
   per: 'site',
   shown: false,
   keep: 1,
-  reads: ['answer:waterGround', 'answer:lowSpotSurface'],
+  reads: ['answer:waterGround', 'answer:lowSpotSurface', 'answer:bareFlow'],
   *compute(inputs): Work<FlowCatchments | null> {
     const ground = waterGroundOf(inputs);
     const surface = inputs.answer('lowSpotSurface') as LowSpotSurface | null;
     if (!ground || !surface) return null;
+    // Nothing lies on it: it is the ground as surveyed.
+    if (ground.carries.length === 0) return inputs.answer('bareFlow') as FlowCatchments | null;
     return yield* flowCatchments(ground.grid, surface.filled);
   },
 };

@@ -2,8 +2,8 @@ import { placeAt } from '../plan/line-geometry.ts';
 import type { Grid } from '../raster/grid.ts';
 import { lineCrossings } from '../water/line-crossings.ts';
 import { waterWays } from '../water/water-way.ts';
+import type { FlowCatchments } from '../water/flow-lines.ts';
 import type { Work } from '../work.ts';
-import type { BareFlow } from './bare-flow.ts';
 import type { TurnedFlow } from './dam-answers.ts';
 import type { DamWindow } from './dam-window.ts';
 import type { GroundInUse } from './definition.ts';
@@ -32,7 +32,7 @@ export function* turnedFlows(
   ground: GroundInUse,
   around: DamWindow,
   dam: DamLine,
-  flow: BareFlow,
+  flow: FlowCatchments,
   limits: { readonly gapWidthMeters: number; readonly minSquareMeters: number },
 ): Work<TurnedFlow[]> {
   const crossings = lineCrossings(ground.grid, flow.areaSquareMeters, dam.line, {

@@ -3,10 +3,11 @@ import type { HorizontalCrs } from '../frame/crs-types.ts';
 import { frameFor, openCrs, openFrame } from '../frame/open-frame.ts';
 import { metersPerUnit } from '../frame/units.ts';
 import { gridPoints, LONGEST_SIDE_IN_SPACINGS, type GriddedPoints } from '../raster/grid-points.ts';
+import { isOnEarth } from '../raster/is-on-earth.ts';
 import { makeGrid } from '../raster/make-grid.ts';
 import type { Points } from '../raster/merge-points.ts';
 import { findLattice, placeOnLattice } from '../raster/point-lattice.ts';
-import { ok, problem, type Result } from '../result.ts';
+import { ok, type Problem, type Result } from '../result.ts';
 import { MOST_CELLS } from './geotiff/read-elevation.ts';
 import { draftOf } from './ground-draft.ts';
 import { latticeTile, placeFromText, type GroundTile } from './ground-tile.ts';
@@ -89,7 +90,9 @@ export async function openPointFiles(
   if (!gridded.ok) return refused({ where: first.about.name, ...gridded.problem });
   const { width, height, west, north, cellMeters, data } = gridded.value;
   const shape = { width, height, west, north, cellWidth: cellMeters, cellHeight: cellMeters };
-  const grid = makeGrid(shape, data, openFrame(frame));
+  const site = openFrame(frame);
+  if (!isOnEarth(shape, site)) return refused(nowhere(crs.value, first.about.name));
+  const grid = makeGrid(shape, data, site);
   return {
     kind: 'opened',
     grid,
@@ -200,13 +203,17 @@ function placePoints(
     return ok({ points: { x, y, z }, frame });
   } catch (error) {
     if (!(error instanceof RangeError)) throw error;
-    return problem(
-      'points-nowhere',
-      `The points have no place on the map in ${crs.name}.`,
-      'Check which column is easting and which northing, and the coordinate system.',
-      files[0]!.about.name,
-    );
+    return { ok: false, problem: nowhere(crs, files[0]!.about.name) };
   }
+}
+
+function nowhere(crs: HorizontalCrs, where: string): Problem {
+  return {
+    code: 'points-nowhere',
+    what: `The points have no place on the map in ${crs.name}.`,
+    wayOut: 'Check which column is easting and which northing, and the coordinate system.',
+    where,
+  };
 }
 
 function boundsOf(x: Float64Array, y: Float64Array) {

@@ -1,6 +1,6 @@
 import { afterEach, expect, test, vi } from 'vitest';
 import { takeWorkerEvents } from '../../app/services/worker-events.ts';
-import { session } from '../../app/store/session.ts';
+import { clearProject, session } from '../../app/store/session.ts';
 
 /** An edit of a large plan settles hundreds of answers: the page may not draw after each. */
 
@@ -43,12 +43,15 @@ test('the last word on an answer stands, and that work is done is heard', () => 
   expect(session.getState().working).toBeNull();
 });
 
-test('what was said of a project that is gone is left out', () => {
+test('what was said of a project that is gone is left out, what is said after that is not', () => {
   vi.useFakeTimers();
   const take = takeWorkerEvents(() => {});
   take(answer('a', 1));
   take(answer('b', 2));
-  session.setState({ ...blank, projectId: 'another' }, true);
+  clearProject();
+  // Said before the next project has its name: it is of the next one all the same.
+  take(answer('c', 3));
+  session.setState({ projectId: 'another' });
   vi.advanceTimersByTime(100);
-  expect(session.getState().answers).toEqual({});
+  expect(Object.keys(session.getState().answers)).toEqual(['c']);
 });

@@ -3,6 +3,7 @@ import type { Frame, FrameDefinition, HorizontalCrs, LinearUnit } from '../../fr
 import { frameFor, openCrs, openFrame } from '../../frame/open-frame.ts';
 import { metersPerUnit } from '../../frame/units.ts';
 import { affineBounds, affinePoint, isNorthUp, type Affine } from '../../raster/affine.ts';
+import { isOnEarth } from '../../raster/is-on-earth.ts';
 import { makeGrid } from '../../raster/make-grid.ts';
 import type { Grid } from '../../raster/grid.ts';
 import { resampleBilinear } from '../../raster/resample-bilinear.ts';
@@ -71,7 +72,6 @@ export function* toGrid(
 
   if (sameFrame && (isNorthUp(inMeters) || isSouthUp(inMeters))) {
     const southUp = isSouthUp(inMeters);
-    yield* finishHeights(raw, metersPerUnit(unit), southUp);
     const shape = {
       width: raw.width,
       height: raw.height,
@@ -80,6 +80,8 @@ export function* toGrid(
       cellWidth: inMeters.a,
       cellHeight: Math.abs(inMeters.e),
     };
+    if (!isOnEarth(shape, frame)) return nowhere(header, crs);
+    yield* finishHeights(raw, metersPerUnit(unit), southUp);
     return ok({ grid: makeGrid(shape, raw.data, frame), crs, notes });
   }
   yield* finishHeights(raw, metersPerUnit(unit), false);
@@ -106,6 +108,7 @@ function* fitted(
       header.name,
     );
   }
+  if (!isOnEarth(shape, frame)) return nowhere(header, crs);
   const data = yield* resampleBilinear(raw, fit.toSource, shape.width, shape.height);
   notes.push(
     `Resampled (bilinear) from ${crs.name} into ${frame.definition.name} at ${shape.cellWidth.toFixed(3)} m.`,
