@@ -9,6 +9,7 @@ import { CautionLines } from './caution-lines.tsx';
 import { DamLines } from './dam-lines.tsx';
 import { DrawTools } from './draw-tools.tsx';
 import { Findings } from './findings.tsx';
+import { GapFields } from './gap-fields.tsx';
 import { HowWorkedOut } from '../how-worked-out.tsx';
 import { RainSettings } from './rain-settings.tsx';
 import { Section } from './section.tsx';
@@ -28,6 +29,7 @@ export function WaterSection(): ReactElement {
       <DamLines />
       <LowSpots />
       <RainSettings />
+      <GapFields />
       <DrawTools group="water" />
       <CautionLines names={['wetland']} />
     </Section>
