@@ -43,7 +43,8 @@ const SAME_SIZE = 1e-4;
 
 /**
  * Plans several tiles of one survey as one ground. Order: by name, plain character order.
- * Problems: a tile that is not north-up, degrees with metres, another unit, another cell size.
+ * Problems: a tile that is not north-up or nowhere, degrees with metres, another unit, another cell
+ * size.
  * Another projection of the same kind (a survey on a zone edge comes in both UTM zones) is taken
  * into the first tile's by resampling. Throws RangeError without tiles.
  * Example: two 10 × 10 tiles that share an edge give a canvas of 20 × 10.
@@ -56,11 +57,17 @@ export function planMosaic(tiles: readonly TilePlace[]): Result<Canvas> {
     const fault = faultOf(tile, first);
     if (fault) return fault;
   }
-  const boxes = sorted.map((tile) => boxOnFirst(tile, first));
+  const boxes: Box[] = [];
+  for (const tile of sorted) {
+    const box = boxOnFirst(tile, first);
+    if (!box) return nowhere(tile);
+    boxes.push(box);
+  }
   const left = Math.min(...boxes.map((box) => box.left));
   const top = Math.min(...boxes.map((box) => box.top));
   const width = Math.max(...boxes.map((box) => box.right)) - left;
   const height = Math.max(...boxes.map((box) => box.bottom)) - top;
+  if (!(Number.isSafeInteger(width * height) && Math.min(width, height) > 0)) return nowhere(first);
   const [c, f] = affinePoint(first.affine, left, top);
   const affine = { ...first.affine, c, f };
   const placed = sorted.map((tile, i): PlacedTile => {
@@ -111,6 +118,15 @@ function faultOf(tile: TilePlace, first: TilePlace): Result<never> | null {
   return null;
 }
 
+function nowhere(tile: TilePlace): Result<never> {
+  return problem(
+    'tile-nowhere',
+    'The coordinates of this tile have no place beside the others.',
+    'Leave it out, or download it again, and check that all tiles are of one survey.',
+    tile.name,
+  );
+}
+
 interface Box {
   readonly how: PlacedTile['how'];
   readonly left: number;
@@ -119,8 +135,25 @@ interface Box {
   readonly bottom: number;
 }
 
-/** Cells of the first tile's raster, counted on beyond its edges, that a tile covers. */
-function boxOnFirst(tile: TilePlace, first: TilePlace): Box {
+/**
+ * Cells of the first tile's raster, counted on beyond its edges, that a tile covers; null where the
+ * numbers of either are no place.
+ */
+function boxOnFirst(tile: TilePlace, first: TilePlace): Box | null {
+  // Cells that their coordinates do not tell apart.
+  const { a, c, e, f } = tile.affine;
+  if (!(c + a > c && f + e < f)) return null;
+  try {
+    const box = countedBox(tile, first);
+    const sides = [box.left, box.top, box.right, box.bottom];
+    return sides.every((side) => Number.isSafeInteger(side)) ? box : null;
+  } catch (error) {
+    if (error instanceof RangeError) return null;
+    throw error;
+  }
+}
+
+function countedBox(tile: TilePlace, first: TilePlace): Box {
   const inverse = affineInverse(first.affine);
   if (sameSystem(tile.crs, first.crs)) {
     const [left, top] = affinePoint(inverse, tile.affine.c, tile.affine.f);
@@ -186,8 +219,13 @@ function toTile(
   const from = openCrs(crs);
   const into = openCrs(tile.crs);
   return (column, row, out) => {
-    const [lng, lat] = from.toLngLat(...affinePoint(canvas, column, row));
-    [out[0], out[1]] = affinePoint(inverse, ...into.fromLngLat(lng, lat));
+    try {
+      const [lng, lat] = from.toLngLat(...affinePoint(canvas, column, row));
+      [out[0], out[1]] = affinePoint(inverse, ...into.fromLngLat(lng, lat));
+    } catch (error) {
+      if (!(error instanceof RangeError)) throw error;
+      out[0] = out[1] = NaN;
+    }
   };
 }
 

@@ -77,8 +77,15 @@ function mutated(text: string, random: () => number): Uint8Array {
 function checkGround(grid: Grid): void {
   expect(grid.data.length).toBe(grid.width * grid.height);
   expect(Number.isFinite(grid.west + grid.north + grid.cellGroundAreaSquareMeters)).toBe(true);
-  expect(grid.data.some((z) => !Number.isNaN(z))).toBe(true);
-  expect(grid.data.every((z) => !(Math.abs(z) > 1e30))).toBe(true);
+  // A point thrown far away makes tens of millions of cells: one loop, no calls.
+  let heights = 0;
+  let wild = 0;
+  for (const z of grid.data) {
+    if (z === z) heights++;
+    if (Math.abs(z) > 1e30) wild++;
+  }
+  expect(heights).toBeGreaterThan(0);
+  expect(wild).toBe(0);
 }
 
 const COUNT = fuzzCount(2000, 0.2);
