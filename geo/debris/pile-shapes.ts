@@ -30,13 +30,14 @@ interface Tapered extends Box {
   readonly height2: number;
 }
 
-export type PileKind = PileShape['kind'];
-
 /** The shape itself, or the problem of a measure that is not above 0. */
 export function checkPile(shape: PileShape): Result<PileShape> {
-  const { kind, ...measures } = shape;
-  const named = Object.entries(measures).map(([name, value]) => [`${name} of the heap`, value]);
-  return notAboveZero(Object.fromEntries(named)) ?? ok(shape);
+  const measures = Object.entries(shape).flatMap(([name, value]) =>
+    typeof value === 'number'
+      ? [[`${name.replace('2', ' at the far end')} of the heap`, value]]
+      : [],
+  );
+  return notAboveZero(Object.fromEntries(measures)) ?? ok(shape);
 }
 
 /**
