@@ -35,8 +35,8 @@ export function* makeStormGround(grid: Grid, surface: LowSpotSurface): Work<Stor
   const { labels, levels, passes, count } = surface.basins;
   const tree = depressionTree(passes, count);
   const area = grid.cellGroundAreaSquareMeters;
-  const storage = yield* hollowStorage(grid.data, labels, levels, grid.width, tree, area);
   const hollowCells = yield* hollowCellsOf(grid.data, labels, levels);
+  const storage = yield* hollowStorage(grid.data, labels, hollowCells, tree, area);
   const spotOf = new Int32Array(count + 1);
   for (const cell of hollowCells) spotOf[labels[cell]!] = surface.labels[cell]!;
   const boxes = yield* spotBoxes(surface.labels, grid.width, surface.spots.length);

@@ -1,4 +1,3 @@
-import { rowsPerBand } from '../raster/row-bands.ts';
 import type { Work } from '../work.ts';
 import { OCEAN } from './basin-labels.ts';
 import { hollowOver, type DepressionTree } from './depression-tree.ts';
@@ -23,17 +22,19 @@ export interface HollowStorage {
   readonly inOrder: Uint8Array;
 }
 
+/** So many cells between two looks at the clock. */
+const BAND = 1 << 18;
+
 /**
  * Counts each cell to the lowest hollow that can stand over it. `z` and `labels` row-major, equal
- * length; NaN and the ocean are in no hollow. Volume of a hollow is its spill height times its cells
+ * length; `hollowCells` those that can ever be under water (`hollowCellsOf`), in index order. Volume of a hollow is its spill height times its cells
  * less the sum of their heights, times the cell's area (Barnes, Callaghan & Wickert 2020, eq. 1).
  * Example: five cells that sum to 10 hold 5 at a spill of 3 and 10 at a spill of 4.
  */
 export function* hollowStorage(
   z: Float32Array,
   labels: Int32Array,
-  levels: Float32Array,
-  width: number,
+  hollowCells: Int32Array,
   tree: DepressionTree,
   cellAreaSquareMeters: number,
 ): Work<HollowStorage> {
@@ -41,21 +42,20 @@ export function* hollowStorage(
   const cells = new Float64Array(nodeCount + 2);
   const heightSum = new Float64Array(nodeCount + 2);
   const counts = new Int32Array(nodeCount + 2);
-  const band = rowsPerBand(width) * width;
-  let wet = 0;
-  for (let from = 0; from < z.length; from += band) {
-    const to = Math.min(z.length, from + band);
-    wet += countSome(z, labels, levels, tree, counts, from, to);
-    yield { share: (0.5 * to) / z.length, doing: 'measuring hollows' };
+  const wet = hollowCells.length;
+  for (let from = 0; from < wet; from += BAND) {
+    const some = hollowCells.subarray(from, from + BAND);
+    countSome(z, labels, some, tree, counts);
+    yield { share: (0.5 * from) / wet, doing: 'measuring hollows' };
   }
   const start = new Int32Array(nodeCount + 2);
   for (let node = 1; node <= nodeCount; node++) start[node + 1] = start[node]! + counts[node]!;
   const heights = new Float32Array(wet);
   const next = start.slice();
-  for (let from = 0; from < z.length; from += band) {
-    const to = Math.min(z.length, from + band);
-    placeSome(z, labels, levels, tree, next, heights, from, to);
-    yield { share: 0.5 + (0.5 * to) / z.length, doing: 'measuring hollows' };
+  for (let from = 0; from < wet; from += BAND) {
+    const some = hollowCells.subarray(from, from + BAND);
+    placeSome(z, labels, some, tree, next, heights);
+    yield { share: 0.5 + (0.5 * from) / wet, doing: 'measuring hollows' };
   }
   const capacityCubicMeters = new Float64Array(nodeCount + 2);
   for (let node = OCEAN + 1; node <= nodeCount; node++) {
@@ -79,36 +79,28 @@ export function* hollowStorage(
 function countSome(
   z: Float32Array,
   labels: Int32Array,
-  levels: Float32Array,
+  some: Int32Array,
   tree: DepressionTree,
   counts: Int32Array,
-  from: number,
-  to: number,
-): number {
-  let wet = 0;
-  for (let i = from; i < to; i++) {
-    const label = labels[i]!;
-    if (!(z[i]! < levels[label]!)) continue;
-    counts[hollowOver(tree, label, z[i]!)]!++;
-    wet++;
+): void {
+  for (let i = 0; i < some.length; i++) {
+    const cell = some[i]!;
+    counts[hollowOver(tree, labels[cell]!, z[cell]!)]!++;
   }
-  return wet;
 }
 
 function placeSome(
   z: Float32Array,
   labels: Int32Array,
-  levels: Float32Array,
+  some: Int32Array,
   tree: DepressionTree,
   next: Int32Array,
   heights: Float32Array,
-  from: number,
-  to: number,
 ): void {
-  for (let i = from; i < to; i++) {
-    const label = labels[i]!;
-    if (!(z[i]! < levels[label]!)) continue;
-    heights[next[hollowOver(tree, label, z[i]!)]!++] = z[i]!;
+  for (let i = 0; i < some.length; i++) {
+    const cell = some[i]!;
+    const height = z[cell]!;
+    heights[next[hollowOver(tree, labels[cell]!, height)]!++] = height;
   }
 }
 

@@ -27,8 +27,8 @@ function kernels(): BenchRow[] {
     const { labels, levels, passes, count } = finish(findBasins(grid, basins));
     const tree = depressionTree(passes, count);
     const area = grid.cellGroundAreaSquareMeters;
-    const storage = finish(hollowStorage(z, labels, levels, grid.width, tree, area));
     const hollowCells = finish(hollowCellsOf(z, labels, levels));
+    const storage = finish(hollowStorage(z, labels, hollowCells, tree, area));
     return { z, labels, tree, storage, hollowCells, cellAreaSquareMeters: area };
   };
   let ready = prepare();

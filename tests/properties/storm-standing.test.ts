@@ -2,6 +2,7 @@ import { describe, expect, test } from 'vitest';
 import type { Grid } from '../../geo/raster/grid.ts';
 import { depressionTree, hollowOver } from '../../geo/water/depression-tree.ts';
 import { fillBasins, findBasins } from '../../geo/water/fill-basins.ts';
+import { hollowCellsOf } from '../../geo/water/storm.ts';
 import { hollowStorage, levelOf } from '../../geo/water/hollow-storage.ts';
 import { standingWater } from '../../geo/water/storm-standing.ts';
 import { finish } from '../../geo/work.ts';
@@ -27,9 +28,8 @@ function prepare(grid: Grid) {
   const basins = finish(findBasins(grid));
   const tree = depressionTree(basins.passes, basins.count);
   const area = grid.cellGroundAreaSquareMeters;
-  const storage = finish(
-    hollowStorage(grid.data, basins.labels, basins.levels, grid.width, tree, area),
-  );
+  const hollowCells = finish(hollowCellsOf(grid.data, basins.labels, basins.levels));
+  const storage = finish(hollowStorage(grid.data, basins.labels, hollowCells, tree, area));
   const pour = (perCell: (cell: number) => number) => {
     const runoff = new Float64Array(basins.count + 1);
     for (let i = 0; i < grid.data.length; i++) {

@@ -25,10 +25,8 @@ function prepare(grid: Grid, seed: number) {
   const { labels, levels, passes, count } = finish(findBasins(grid));
   const tree = depressionTree(passes, count);
   const cellAreaSquareMeters = grid.cellGroundAreaSquareMeters;
-  const storage = finish(
-    hollowStorage(grid.data, labels, levels, grid.width, tree, cellAreaSquareMeters),
-  );
   const hollowCells = finish(hollowCellsOf(grid.data, labels, levels));
+  const storage = finish(hollowStorage(grid.data, labels, hollowCells, tree, cellAreaSquareMeters));
   const z = grid.data;
   const next = seeded(seed + 1);
   const classOf = Uint8Array.from(z, () => Math.floor(next() * 3));
