@@ -98,19 +98,17 @@ const flowParts: readonly ((state: Session) => unknown)[] = [
   ({ pickedSpot }) => pickedSpot,
   ({ site }) => site.flowLines,
   ({ site }) => site.spotDetails,
-  ({ site }) => site.waysOut,
 ];
 
 /** Flow lines while Water is open, and what drains into the low spot that is looked at. */
 function flowShapes({ openSection, pickedSpot, site }: Session): FlowShapes {
   const isOpen = openSection === 'water';
   const picked = isOpen ? pickedSpot : null;
-  const of = <T extends { readonly id: string }>(list: readonly T[] | undefined) =>
-    list?.find(({ id }) => id === picked);
+  const spot = site.spotDetails?.value.spots.find(({ id }) => id === picked);
   return {
     lines: isOpen ? (site.flowLines?.value.lines ?? []) : [],
-    catchment: of(site.spotDetails?.value.spots)?.catchment ?? [],
-    spillsAt: of(site.waysOut?.value.ways)?.spillsAt ?? null,
+    catchment: spot?.catchment ?? [],
+    spillsAt: spot?.spillsAt ?? null,
   };
 }
 

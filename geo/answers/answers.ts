@@ -187,8 +187,6 @@ export interface WayOut {
   readonly why: string | null;
   /** What bars the cheapest way, or is dug into. */
   readonly bars: readonly DiggingBar[];
-  /** Where it runs over when it is brim full. */
-  readonly spillsAt: readonly [number, number];
   readonly fill: {
     readonly inPlaceCubicMeters: VolumeRange;
     readonly bankCubicMeters: VolumeRange;

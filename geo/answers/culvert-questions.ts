@@ -4,6 +4,7 @@ import type { Answer, WaysOut } from './answers.ts';
 import type { GroundInUse, Inputs, SiteDefinition } from './definition.ts';
 import type { Finding } from './finding.ts';
 import { finding, inFrame, surveyConfidence } from './ground-inputs.ts';
+import type { SpotDetails } from './flow-answers.ts';
 import type { CulvertQuestion, CulvertQuestions } from './notch-answers.ts';
 import { waterGroundOf } from './water-ground.ts';
 
@@ -20,6 +21,7 @@ export const culvertQuestions: SiteDefinition = {
   per: 'site',
   reads: [
     'answer:waysOut',
+    'answer:spotDetails',
     'answer:waterGround',
     'record:ground',
     'features:lane',
@@ -29,12 +31,13 @@ export const culvertQuestions: SiteDefinition = {
   ],
   compute(inputs): { done: Answer<CulvertQuestions> | null } {
     const waysOut = inputs.answer('waysOut') as Answer<WaysOut> | null;
+    const details = inputs.answer('spotDetails') as Answer<SpotDetails> | null;
     const ground = waterGroundOf(inputs);
-    if (!waysOut || !ground) return { done: null };
+    if (!waysOut || !details || !ground) return { done: null };
     const roads = roadsOf(inputs, ground);
-    const questions = waysOut.value.ways.flatMap(({ id, notch, spillsAt }): CulvertQuestion[] => {
+    const questions = waysOut.value.ways.flatMap(({ id, notch }, i): CulvertQuestion[] => {
       const way = lineOf(ground, notch?.line ?? []);
-      const spill = inFrame(ground.frame, [...spillsAt]);
+      const spill = inFrame(ground.frame, [...details.value.spots[i]!.spillsAt]);
       const hit = nearestRoad(roads, way ?? [], spill);
       if (!hit) return [];
       const at = ground.frame.toLngLat(...hit.at);

@@ -23,6 +23,8 @@ export interface SpotDetail {
   readonly catchmentSquareMeters: number;
   /** The ground of that catchment, by eight neighbours. */
   readonly catchment: readonly LngLatPolygon[];
+  /** Where it runs over when it is brim full. */
+  readonly spillsAt: readonly [number, number];
   /** The listed low spot that it runs over into; null where its water leaves the site. */
   readonly spillsInto: string | null;
   /** Empty to brim full. */

@@ -1,5 +1,6 @@
 import { isoRings } from '../raster/iso-rings.ts';
 import { ringPolygons } from '../raster/ring-polygons.ts';
+import { pathLine } from '../water/drain-path.ts';
 import { endsAt, type FlowCatchments } from '../water/flow-lines.ts';
 import { pointerSteps } from '../water/flow-pointers.ts';
 import type { SpotWays } from '../water/spot-ways.ts';
@@ -44,12 +45,14 @@ export const spotDetails: SiteDefinition = {
     );
     const spots: SpotDetail[] = [];
     for (const [k, { id, label, spillElevationMeters }] of shown.entries()) {
+      const { catchmentSquareMeters, outletCell } = of.ways[k]!;
       const heights = heightsOf(ground, surface, label, boxes);
       spots.push({
         id,
-        catchmentSquareMeters: of.ways[k]!.catchmentSquareMeters,
+        catchmentSquareMeters,
         catchment: yield* catchmentOutline(ground, of.drainsInto, 1 << k),
-        spillsInto: nextSpot(ground, surface, flow, label, ids),
+        spillsAt: placeOf(ground, outletCell),
+        spillsInto: nextSpot(ground, surface, flow, outletCell, ids),
         stages: stageStorage(heights, spillElevationMeters, area),
       });
       yield { share: (k + 1) / shown.length, doing: 'looking at each low spot' };
@@ -60,6 +63,7 @@ export const spotDetails: SiteDefinition = {
       basis: {
         method: [
           'Fills each low spot in ten equal steps from its deepest place to where it runs over, and adds up what is covered and held.',
+          'It runs over at the pass of that height from which its water goes on outside.',
           'Its catchment is what D-infinity brings over its edge; the outline on the map is by the steepest of eight ways.',
         ],
         source: 'Definition of a stage–storage curve; Tarboton 1997 (D-infinity).',
@@ -89,20 +93,26 @@ function heightsOf(
 /** The listed spot that water comes to next after this one is brim full; null where it leaves. */
 function nextSpot(
   { grid: { width } }: GroundInUse,
-  { labels, spots }: LowSpotSurface,
+  { labels }: LowSpotSurface,
   { pointers }: FlowCatchments,
-  label: number,
+  outletCell: number,
   ids: ReadonlyMap<number, string>,
 ): string | null {
   const steps = pointerSteps(width);
-  let cell = spots[label - 1]!.deepestCell;
+  let cell = outletCell;
   for (let n = 0; n < pointers.length; n++) {
     const next = ids.get(labels[cell]!);
-    if (next !== undefined && labels[cell] !== label) return next;
+    if (next !== undefined) return next;
     if (endsAt(pointers[cell]!)) return null;
     cell += steps[pointers[cell]!]!;
   }
   return null;
+}
+
+function placeOf({ grid, frame }: GroundInUse, cell: number): readonly [number, number] {
+  const [at] = pathLine(grid, Int32Array.of(cell));
+  const [lng, lat] = frame.toLngLat(...at!);
+  return [Math.round(lng * 1e9) / 1e9, Math.round(lat * 1e9) / 1e9];
 }
 
 /** Rings round the cells whose bit is set, half a cell out; degrees, rounded to 1e-7. */

@@ -39,11 +39,10 @@ export const waysOut: SiteDefinition = {
     for (const spot of list.spots.slice(0, MOST_WAYS)) {
       const start = surface.spots[spot.label - 1]!.deepestCell;
       const fill = fillIn(spot);
-      const spillsAt = spillPlace(ground, surface, spot.label, start);
       const found = yield* drainPath(ground.grid, surface.filled, { start, blocked });
       if (!found.ok) {
         const bars = found.blockedBy.map((code) => diggingBars[code - 1]!);
-        ways.push({ id: spot.id, notch: null, why: found.problem.what, bars, fill, spillsAt });
+        ways.push({ id: spot.id, notch: null, why: found.problem.what, bars, fill });
         if (bars.length > 0) {
           const values = { spot: spot.id, bars: bars.join(', ') };
           findings.push(finding('stop', 'way-out-barred', [], values));
@@ -58,7 +57,7 @@ export const waysOut: SiteDefinition = {
         spotSquareMeters: spot.areaSquareMeters,
       });
       const notch = notchOf(ground, design, spoil);
-      ways.push({ id: spot.id, notch, why: null, bars, fill, spillsAt });
+      ways.push({ id: spot.id, notch, why: null, bars, fill });
     }
     return {
       value: { ways },
@@ -79,38 +78,6 @@ export const waysOut: SiteDefinition = {
     };
   },
 };
-
-/** A place just over the lowest rim of a spot: where it runs over when it is brim full. */
-function spillPlace(
-  ground: GroundInUse,
-  { labels, filled, spots }: LowSpotSurface,
-  label: number,
-  deepestCell: number,
-): readonly [number, number] {
-  const { width, data } = ground.grid;
-  const level = spots[label - 1]!.spillElevationMeters;
-  const seen = new Set([deepestCell]);
-  const queue = [deepestCell];
-  // A spot never reaches the rim of the grid, so all eight neighbours are there.
-  for (const cell of queue) {
-    for (const row of [-width, 0, width]) {
-      for (let near = cell + row - 1; near <= cell + row + 1; near++) {
-        if (seen.has(near)) continue;
-        seen.add(near);
-        if (labels[near] === label) queue.push(near);
-        else if (data[near]! <= level && filled[near]! <= level) return placeOf(ground, near);
-      }
-    }
-  }
-  return placeOf(ground, deepestCell);
-}
-
-function placeOf(ground: GroundInUse, cell: number): readonly [number, number] {
-  const { west, north, cellWidth, cellHeight, width } = ground.grid;
-  const row = Math.floor(cell / width);
-  const column = cell - row * width;
-  return lngLat(ground, [west + (column + 0.5) * cellWidth, north - (row + 0.5) * cellHeight]);
-}
 
 function lngLat({ frame }: GroundInUse, [x, y]: readonly [number, number]): [number, number] {
   const [lng, lat] = frame.toLngLat(x, y);

@@ -2,6 +2,7 @@ import type { GridPlace } from '../raster/grid.ts';
 import type { Work } from '../work.ts';
 import type { FlowCatchments } from './flow-lines.ts';
 import { pointerSteps } from './flow-pointers.ts';
+import { spotOutlet } from './spot-outlet.ts';
 
 /** The ground that drains into one low spot. */
 export interface SpotWay {
@@ -13,6 +14,8 @@ export interface SpotWay {
   readonly fallMeters: number;
   /** Where it begins; a cell of the spot where nothing else drains into it. */
   readonly farthestCell: number;
+  /** Where it runs over (`spotOutlet`). */
+  readonly outletCell: number;
 }
 
 export interface SpotWays {
@@ -70,6 +73,7 @@ export function* spotWays(
       lengthMeters: walk.farthestMeters,
       fallMeters: farthest < 0 ? 0 : filled[farthest]! - filled[cells[0]!]!,
       farthestCell: farthest,
+      outletCell: spotOutlet(place.width, flow, labels, cells),
     });
   }
   return { ways, drainsInto };

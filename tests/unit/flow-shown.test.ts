@@ -1,6 +1,7 @@
 import { expect, test } from 'vitest';
 import { stageStorage } from '../../geo/water/stage-storage.ts';
 import { flowFeatures, flowWidth } from '../../layers/plan/flow-layers.ts';
+import { offsetFrom } from '../answers-rig.ts';
 import { demoAnswers } from '../demo-answers.ts';
 
 test('a cone fills as πr²h/3 with the cube of its depth (closed form)', () => {
@@ -35,6 +36,20 @@ test('a line is cut where its width changes, and no piece is lost', () => {
   expect(flowWidth(90_000)).toBeGreaterThan(flowWidth(2500));
 });
 
+/** From a place to a line, metres. */
+function awayMeters(
+  line: readonly (readonly [number, number])[],
+  at: readonly [number, number],
+): number {
+  const near = line.map((place) => offsetFrom([...at], place));
+  return near.slice(1).reduce((least, [bx, by], i) => {
+    const [ax, ay] = near[i]!;
+    const [dx, dy] = [bx - ax, by - ay];
+    const share = Math.min(1, Math.max(0, -(ax * dx + ay * dy) / (dx * dx + dy * dy)));
+    return Math.min(least, Math.hypot(ax + share * dx, ay + share * dy));
+  }, Infinity);
+}
+
 test('the demo’s low spots by themselves agree with the list; its flow lines run downhill', async () => {
   const { site } = await demoAnswers();
   const { lines, thresholdSquareMeters } = site.flowLines!.value;
@@ -57,6 +72,13 @@ test('the demo’s low spots by themselves agree with the list; its flow lines r
     expect(brim.depthMeters).toBeCloseTo(same.maxDepthMeters, 6);
     expect(spot.catchmentSquareMeters).toBeGreaterThan(brim.areaSquareMeters);
     expect(spot.catchment.length).toBeGreaterThan(0);
+    // A flow line that carries its water leaves over its outlet (thinned lines stray by a cell).
+    const drains = lines.filter(({ catchmentSquareMeters }) =>
+      catchmentSquareMeters.some((area) => area >= 0.9 * spot.catchmentSquareMeters),
+    );
+    if (spot.catchmentSquareMeters < 1.2 * thresholdSquareMeters) continue;
+    const strays = drains.map(({ line }) => awayMeters(line, spot.spillsAt));
+    expect(Math.min(...strays)).toBeLessThan(1.5);
   }
   // Trade notes §6.6: P1's catchment is 17.3 ac.
   const p1 = site.spotDetails!.value.spots[0]!.catchmentSquareMeters / 4046.8564;
