@@ -1,11 +1,10 @@
-import { solidParts } from '../debris/berm-parts.ts';
+import { bermSolids } from '../debris/berm-solid.ts';
 import { heapFootprint } from '../debris/footprint.ts';
 import { heapHeightAt } from '../debris/heap-height.ts';
-import { sectionHeight } from '../debris/section-height.ts';
 import { lineLengthMeters } from '../frame/geodesic.ts';
 import { cutChannel, raiseRidge } from '../ground/earthworks.ts';
 import { isKind, type PlanFeature } from '../plan/feature.ts';
-import { lineLength, linePart } from '../plan/line-geometry.ts';
+import { lineLength } from '../plan/line-geometry.ts';
 import type { Kind } from '../plan/kinds.ts';
 import { polygonMask } from '../raster/polygon-mask.ts';
 import { sampleBilinear } from '../raster/sample.ts';
@@ -81,6 +80,7 @@ function layRoad(ground: GroundInUse, data: Float32Array, road: PlanFeature<'str
   raiseRidge(ground.grid, data, {
     line,
     halfWidth,
+    roundEnds: false,
     heightAt: (distance) => height - Math.max(0, distance - halfTop) / ROAD_SIDE_RUN,
   });
 }
@@ -120,19 +120,10 @@ export function lineInFrame({ frame }: GroundInUse, { geometry }: PlanFeature): 
 
 function layBerm(ground: GroundInUse, data: Float32Array, berm: PlanFeature<'berm'>): void {
   const line = lineInFrame(ground, berm);
-  const { section, baseWidthMeters, heightMeters, gaps } = berm.properties;
-  if (!line || berm.geometry.type !== 'LineString' || !(baseWidthMeters > 0)) return;
-  const length = lineLength(line);
-  if (!(length > 0)) return;
-  const groundLength = lineLengthMeters(berm.geometry.coordinates);
-  const scale = length / groundLength;
-  for (const [from, to] of solidParts(groundLength, gaps)) {
-    raiseRidge(ground.grid, data, {
-      line: linePart(line, from * scale, to * scale),
-      halfWidth: (baseWidthMeters / 2) * scale,
-      heightAt: (distance) =>
-        sectionHeight(section, baseWidthMeters, heightMeters, distance / scale),
-    });
+  if (!line || berm.geometry.type !== 'LineString') return;
+  const scale = lineLength(line) / lineLengthMeters(berm.geometry.coordinates);
+  for (const solid of bermSolids(line, berm.properties, scale)) {
+    raiseRidge(ground.grid, data, solid);
   }
 }
 

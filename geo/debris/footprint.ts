@@ -1,24 +1,22 @@
 import { lineLengthMeters } from '../frame/geodesic.ts';
 import type { Frame } from '../frame/crs-types.ts';
 import type { PlanFeature } from '../plan/feature.ts';
-import { lineLength, linePart } from '../plan/line-geometry.ts';
+import { aroundLine, bufferChordErrorMeters } from '../plan/construct/buffer.ts';
+import { lineLength } from '../plan/line-geometry.ts';
 import type { XY } from '../plan/overlay/arrangement.ts';
 import type { Layer } from '../plan/overlay/overlay.ts';
-import { rawOffset } from '../plan/overlay/raw-offset.ts';
-import { solidParts } from './berm-parts.ts';
+import { bermSolids } from './berm-solid.ts';
 
 /** The ground that debris lies on, as drawn, in frame metres, for the overlay. */
 
-/** Bends sharper than this many half widths are cut square. */
-const mitreLimit = 2.5;
-
 /**
- * The ground under a berm: a band as wide as its base along its line, square at its ends and open
- * at its gaps, which are centred on their stations. Stations and widths are metres on the ground
- * along the line; bends are mitred. Where the band folds over itself it counts once.
+ * The ground under a berm: a band as wide as its base along its line, round at its ends, at its
+ * bends and at its gaps, which are centred on their stations and so wide from toe to toe; just
+ * where `bermSolids` stands. Stations and widths are metres on the ground along the line. Where the
+ * band folds over itself it counts once; arcs are chords at most 1 cm inside.
  * Null for a line without length or a base without width. Throws RangeError where the frame has no
  * place for a corner.
- * Example: 100 m straight, 7 m wide, one gap of 4 m, covers 672 m².
+ * Example: 100 m straight, 7 m wide, one gap of 4 m, covers 2 × (41 × 7 + π × 3.5²) = 651 m².
  */
 export function bermFootprint(
   { geometry, properties, id }: PlanFeature<'berm'>,
@@ -28,22 +26,10 @@ export function bermFootprint(
   const line = geometry.coordinates.map(([lng, lat]): XY => frame.fromLngLat(lng, lat));
   const length = lineLength(line);
   if (!(length > 0) || !(properties.baseWidthMeters > 0)) return null;
-  const groundLength = lineLengthMeters(geometry.coordinates);
-  const frameMetersPerMeter = length / groundLength;
-  const half = (properties.baseWidthMeters / 2) * frameMetersPerMeter;
-  const rings: XY[][] = [];
-  for (const [from, to] of solidParts(groundLength, properties.gaps)) {
-    const part = linePart(line, from * frameMetersPerMeter, to * frameMetersPerMeter);
-    const walk = part.filter(
-      (p, i) => i === 0 || p[0] !== part[i - 1][0] || p[1] !== part[i - 1][1],
-    );
-    if (walk.length < 2) continue;
-    const join = { join: 'mitre', limit: mitreLimit } as const;
-    rings.push([
-      ...rawOffset(walk, half, false, join),
-      ...rawOffset(walk.toReversed(), half, false, join),
-    ]);
-  }
+  const solids = bermSolids(line, properties, length / lineLengthMeters(geometry.coordinates));
+  const rings = solids.map((solid) =>
+    aroundLine(solid.line, solid.halfWidth, bufferChordErrorMeters),
+  );
   return { rings, rule: 'positive' };
 }
 

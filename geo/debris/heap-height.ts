@@ -1,3 +1,4 @@
+import { distanceToPiece } from '../plan/line-geometry.ts';
 import type { XY } from '../plan/overlay/arrangement.ts';
 
 /** Sides of a heap whose outline is drawn, metres out for a metre up: common practice, no source. */
@@ -20,7 +21,7 @@ export function heapHeightAt(
     let nearest = Infinity;
     for (const ring of rings) {
       for (let i = 1; i < ring.length; i++) {
-        nearest = Math.min(nearest, distanceTo(ring[i - 1]!, ring[i]!, x, y));
+        nearest = Math.min(nearest, distanceToPiece([x, y], ring[i - 1]!, ring[i]!));
       }
     }
     return Math.min(heightMeters, nearest / SIDE_RUN);
@@ -41,12 +42,4 @@ function paraboloid(ring: readonly XY[], height: number): (x: number, y: number)
     const across = (dx * bx + dy * by) / b2;
     return height * Math.max(0, 1 - along * along - across * across);
   };
-}
-
-function distanceTo(a: XY, b: XY, x: number, y: number): number {
-  const [dx, dy] = [b[0] - a[0], b[1] - a[1]];
-  const length2 = dx * dx + dy * dy;
-  const share = length2 === 0 ? 0 : ((x - a[0]) * dx + (y - a[1]) * dy) / length2;
-  const on = Math.min(1, Math.max(0, share));
-  return Math.hypot(x - a[0] - on * dx, y - a[1] - on * dy);
 }

@@ -4,10 +4,12 @@ import type { Grid } from '../raster/grid.ts';
 
 type XY = readonly [number, number];
 
-/** A berm along a line in frame metres, ends square. */
+/** A berm along a line in frame metres. */
 export interface Ridge {
   readonly line: readonly XY[];
   readonly halfWidth: number;
+  /** Half discs about its ends, or square. A line of one point twice is a disc. */
+  readonly roundEnds: boolean;
   /** Height over the ground at a distance from the line, both metres; called within `halfWidth`. */
   heightAt(distance: number): number;
 }
@@ -29,7 +31,7 @@ export interface Channel {
  * has if that is higher. Row-major, row 0 north, metres; NaN stays NaN. A gap is two ridges.
  */
 export function raiseRidge(ground: Grid, out: Float32Array, ridge: Ridge): void {
-  eachCellNear(ground, ridge.line, ridge.halfWidth, false, (cell, distance) => {
+  eachCellNear(ground, ridge.line, ridge.halfWidth, ridge.roundEnds, (cell, distance) => {
     const z = ground.data[cell]! + ridge.heightAt(distance);
     if (z > out[cell]!) out[cell] = z;
   });
@@ -62,7 +64,8 @@ function eachCellNear(
     const [ax, ay] = line[i - 1]!;
     const [bx, by] = line[i]!;
     const length = Math.hypot(bx - ax, by - ay);
-    if (length === 0) continue;
+    if (length === 0 && !roundEnds) continue;
+    const divisor = length || 1;
     const clamp = (value: number, most: number) => Math.min(most, Math.max(0, value));
     const left = clamp(Math.floor((Math.min(ax, bx) - reach - west) / cellWidth), width);
     const right = clamp(Math.ceil((Math.max(ax, bx) + reach - west) / cellWidth), width);
@@ -72,12 +75,12 @@ function eachCellNear(
       const y = north - (row + 0.5) * cellHeight - ay;
       for (let column = left; column < right; column++) {
         const x = west + (column + 0.5) * cellWidth - ax;
-        const along = (x * (bx - ax) + y * (by - ay)) / length;
+        const along = (x * (bx - ax) + y * (by - ay)) / divisor;
         const before = along < 0;
         const after = along > length;
         if (!roundEnds && ((before && i === 1) || (after && i === line.length - 1))) continue;
         const on = before ? 0 : after ? length : along;
-        const distance = Math.hypot(x - (on * (bx - ax)) / length, y - (on * (by - ay)) / length);
+        const distance = Math.hypot(x - (on * (bx - ax)) / divisor, y - (on * (by - ay)) / divisor);
         if (distance <= reach) visit(row * width + column, distance, station + on);
       }
     }

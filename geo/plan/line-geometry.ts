@@ -50,17 +50,37 @@ export function linePart(line: readonly Point[], from: number, to: number): Poin
   return part;
 }
 
+/** From a place to the nearest point of the straight piece from a to b, metres. */
+export function distanceToPiece([x, y]: Point, a: Point, b: Point): number {
+  const [dx, dy] = [b[0] - a[0], b[1] - a[1]];
+  const square = dx * dx + dy * dy;
+  const share = square === 0 ? 0 : ((x - a[0]) * dx + (y - a[1]) * dy) / square;
+  const on = Math.min(1, Math.max(0, share));
+  return Math.hypot(x - a[0] - on * dx, y - a[1] - on * dy);
+}
+
 /** Corners sharper than this are cut off instead of running out to a spike. */
 const mitreLimit = 2.5;
 
+/** Chords of a half circle where a band ends round. */
+const roundChords = 16;
+
 /**
- * Outline of a band around a line, closed, ends square: left side there, right side back. A line
- * of two points and 4 m gives a rectangle 4 m wide.
+ * Outline of a band around a line, closed: left side there, right side back, ends square or half
+ * circles about the ends of the line. A line of two points and 4 m gives a rectangle 4 m wide; a
+ * line without length has no square ends, and is a circle with round ones.
  */
-export function bandAround(line: readonly Point[], widthMeters: number): Point[] {
+export function bandAround(
+  line: readonly Point[],
+  widthMeters: number,
+  ends: 'square' | 'round' = 'square',
+): Point[] {
   const clean = line.filter((p, i) => i === 0 || distance(p, line[i - 1]) > 0);
-  if (clean.length < 2) return [];
   const half = widthMeters / 2;
+  if (clean.length < 2) {
+    if (ends === 'square' || !clean[0]) return [];
+    return [...halfCircle(clean[0], [0, 1], half), ...halfCircle(clean[0], [0, -1], half)];
+  }
   const left: Point[] = [];
   const right: Point[] = [];
   for (let i = 0; i < clean.length; i++) {
@@ -77,7 +97,24 @@ export function bandAround(line: readonly Point[], widthMeters: number): Point[]
     left.push([clean[i][0] + dx, clean[i][1] + dy]);
     right.push([clean[i][0] - dx, clean[i][1] - dy]);
   }
-  return [...left, ...right.reverse(), left[0]];
+  right.reverse();
+  if (ends === 'square') return [...left, ...right, left[0]];
+  const [first, last] = [normal(clean[0], clean[1]), normal(clean.at(-2)!, clean.at(-1)!)];
+  return [
+    ...left,
+    ...halfCircle(clean.at(-1)!, last, half),
+    ...right,
+    ...halfCircle(clean[0], [-first[0], -first[1]], half),
+  ];
+}
+
+/** Clockwise from the side that the unit vector points to, both ends included. */
+function halfCircle(middle: Point, [nx, ny]: Point, radius: number): Point[] {
+  return Array.from({ length: roundChords + 1 }, (_, k): Point => {
+    const turned = (Math.PI * k) / roundChords;
+    const [cos, sin] = [Math.cos(turned) * radius, Math.sin(turned) * radius];
+    return [middle[0] + nx * cos + ny * sin, middle[1] + ny * cos - nx * sin];
+  });
 }
 
 function normal(a: Point, b: Point): Point {

@@ -1,15 +1,15 @@
-import { solidParts } from '../../geo/debris/berm-parts.ts';
+import { bermSolids } from '../../geo/debris/berm-solid.ts';
 import type { PlanFeature, PlanGeometry, Position } from '../../geo/plan/feature.ts';
 import { earth, ink } from '../palette.ts';
 import type { DrawingChoices } from './feature-marks.ts';
-import { bandAround, lineLength, linePart, placeAt } from '../../geo/plan/line-geometry.ts';
+import { bandAround, lineLength, placeAt } from '../../geo/plan/line-geometry.ts';
 import { localPlane, type LocalPlane, type Point } from './local-plane.ts';
 import type { Mark } from './marks.ts';
 import { order, rank } from './mark-order.ts';
 import { stationSpacingMeters, stationText } from './stations.ts';
 
 /**
- * A berm to scale: a band as wide as its base with earth hatch, open where it has gaps, and a tick
+ * A berm to scale: a band as wide as its base with earth hatch, round where it ends and at its gaps, and a tick
  * with its station every 50 ft (20 m).
  */
 export function bermMarks(feature: PlanFeature<'berm'>, choices: DrawingChoices): Mark[] {
@@ -18,11 +18,11 @@ export function bermMarks(feature: PlanFeature<'berm'>, choices: DrawingChoices)
   const line = coordinates.map(plane.toPlane);
   const length = lineLength(line);
   if (!(length > 0)) return [];
-  const { baseWidthMeters, gaps } = feature.properties;
+  const { baseWidthMeters } = feature.properties;
   const marks: Mark[] = [];
-  for (const [from, to] of solidParts(length, gaps)) {
-    const outline = bandAround(linePart(line, from, to), baseWidthMeters);
-    if (outline.length > 0) marks.push(...bandMarks(polygon(plane, outline), hatchAcross(line)));
+  for (const solid of bermSolids(line, feature.properties)) {
+    const outline = bandAround(solid.line, 2 * solid.halfWidth, 'round');
+    marks.push(...bandMarks(polygon(plane, outline), hatchAcross(line)));
   }
   marks.push(...stationMarks(line, length, baseWidthMeters / 2, plane, choices.units));
   marks.push(bermLabel(feature, choices.caption, line, length, plane));

@@ -1,12 +1,18 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
+import { bendLoss } from '../../geo/debris/berm-bends.ts';
 import { solidParts } from '../../geo/debris/berm-parts.ts';
+import { bermHeightAt, bermSolids } from '../../geo/debris/berm-solid.ts';
 import { lengthForVolume, sectionForVolume, type BermLimits } from '../../geo/debris/berm-solve.ts';
 import { bermPieces, bermVolume, partLength, partVolume } from '../../geo/debris/berm-volume.ts';
 import { debrisMass, usualChoices } from '../../geo/debris/debris-mass.ts';
 import { debrisVolume, usualPiling } from '../../geo/debris/debris-volume.ts';
 import { checkTally, rowFromBasalArea, rowsFromStrip } from '../../geo/debris/tally-rows.ts';
 import type { TallyRow } from '../../geo/debris/timber-mass.ts';
+import { raiseRidge } from '../../geo/ground/earthworks.ts';
+import { bandAround, lineLength } from '../../geo/plan/line-geometry.ts';
+import { makeGrid } from '../../geo/raster/make-grid.ts';
+import { frame } from '../construct-rig.ts';
 import { sideRun } from '../../geo/debris/windrow-sections.ts';
 import { problemOf, valueOf } from '../result-value.ts';
 
@@ -113,6 +119,124 @@ describe('a berm solved for', () => {
     expect(of([30], 10, { maxHeightMeters: NaN })).toBe('number-out-of-range');
     expect(of([30], 10, { maxWidthMeters: -2 })).toBe('number-out-of-range');
   });
+});
+
+describe('a berm as a solid', () => {
+  type XY = readonly [number, number];
+  /** What lies on level ground, summed over cells, m³, and how much ground it lies on, m². */
+  function onGrid(solids: ReturnType<typeof bermSolids>, line: readonly XY[], berm: number) {
+    // Fifty cells across it, on no line of theirs.
+    const [cell, margin] = [berm / 50, berm / 2 + 0.1234];
+    const [xs, ys] = [line.map((p) => p[0]), line.map((p) => p[1])];
+    const [west, north] = [Math.min(...xs) - margin, Math.max(...ys) + margin];
+    const width = Math.ceil((Math.max(...xs) + margin - west) / cell);
+    const height = Math.ceil((north - Math.min(...ys) + margin) / cell);
+    const place = { west, north, width, height, cellWidth: cell, cellHeight: cell };
+    const grid = makeGrid(place, new Float32Array(width * height), frame);
+    const out = grid.data.slice();
+    for (const solid of solids) raiseRidge(grid, out, solid);
+    const [x, y] = [line[0]![0] + 0.37, line[0]![1] + 0.41];
+    const at = Math.floor((north - y) / cell) * width + Math.floor((x - west) / cell);
+    const centre = (index: number, side: number) => (index + 0.5) * cell * side;
+    const [cx, cy] = [west + centre(at % width, 1), north + centre(Math.floor(at / width), -1)];
+    expect(bermHeightAt(solids, cx, cy)).toBeCloseTo(out[at]!, 5);
+    let [volume, area] = [0, 0];
+    for (const z of out) {
+      volume += z * cell * cell;
+      if (z > 0) area += cell * cell;
+    }
+    return { volume, area };
+  }
+
+  /** A walk of pieces, each turned off the last. */
+  function walk(start: number, pieces: readonly (readonly [length: number, turn: number])[]): XY[] {
+    let [x, y, heading] = [0, 0, start];
+    const line: XY[] = [[0, 0]];
+    for (const [length, turn] of pieces) {
+      heading += turn;
+      line.push([(x += length * Math.cos(heading)), (y += length * Math.sin(heading))]);
+    }
+    return line;
+  }
+
+  const gaps = fc.array(
+    fc.record({ stationMeters: number(0, 60), widthMeters: number(2, 9) }),
+    { maxLength: 5 }, // prettier-ignore
+  );
+
+  test('straight, with any gaps: on a grid it holds what berm-volume says, within 1 %', () => {
+    fc.assert(
+      fc.property(
+        shape,
+        number(3, 9),
+        number(0.5, 4),
+        number(0, 6),
+        gaps,
+        (form, w, h, at, open) => {
+          const line = walk(at, [[60, 0]]);
+          const berm = { section: form, baseWidthMeters: w, heightMeters: h, gaps: open } as const;
+          const parts = solidParts(60, open).map(([from, to]) => to - from);
+          // A part of a few cells is not to be had to 1 %.
+          fc.pre(parts.every((part) => part > 3) && parts.length > 0);
+          const solids = bermSolids(line, berm);
+          const { volume, area } = onGrid(solids, line, w);
+          const said = bermVolume({ shape: form, baseWidthMeters: w, heightMeters: h }, parts);
+          expect(Math.abs(volume / said - 1)).toBeLessThan(0.01);
+          const ground = parts.reduce((sum, length) => {
+            const across = Math.min(length, w);
+            return sum + (length - across) * across + (Math.PI / 4) * across * across;
+          }, 0);
+          expect(Math.abs(area / ground - 1)).toBeLessThan(0.01);
+          const drawn = solids.map((solid) => bandAround(solid.line, 2 * solid.halfWidth, 'round'));
+          const sheet = drawn.reduce((sum, ring) => sum + Math.abs(shoelace(ring)), 0);
+          expect(Math.abs(sheet / ground - 1)).toBeLessThan(0.01);
+        },
+      ),
+      { ...runs, numRuns: 60 },
+    );
+  });
+
+  test('bent: what berm-volume says, less what its bends take, within 1 %', () => {
+    const pieces = fc.array(fc.tuple(number(20, 35), number(-1.6, 1.6)), { minLength: 2, maxLength: 3 }); // prettier-ignore
+    fc.assert(
+      fc.property(
+        shape,
+        number(3, 9),
+        number(0.5, 4),
+        number(0, 6),
+        pieces,
+        (form, w, h, at, all) => {
+          const line = walk(at, all);
+          const section = { shape: form, baseWidthMeters: w, heightMeters: h };
+          const loss = bendLoss(line, section);
+          // Pieces that come near each other again share their ground.
+          fc.pre(loss.ok && !loss.value.isBound);
+          fc.pre(all.length === 2 || Math.hypot(line[3]![0], line[3]![1]) > 3 * w);
+          const berm = { section: form, baseWidthMeters: w, heightMeters: h, gaps: [] };
+          const { volume } = onGrid(bermSolids(line, berm), line, w);
+          const said = bermVolume(section, [lineLength(line)]) - loss.value.lossCubicMeters;
+          expect(Math.abs(volume / said - 1)).toBeLessThan(0.01);
+        },
+      ),
+      { ...runs, numRuns: 40 },
+    );
+  });
+
+  test('nothing of a line without length, a berm without width, or one all gaps', () => {
+    const berm = { section: 'parabola' as const, baseWidthMeters: 7, heightMeters: 2, gaps: [] };
+    expect(bermSolids([[1, 1], [1, 1]], berm)).toEqual([]); // prettier-ignore
+    expect(bermSolids([], berm)).toEqual([]);
+    expect(bermSolids([[0, 0], [50, 0]], { ...berm, baseWidthMeters: 0 })).toEqual([]); // prettier-ignore
+    const open = [{ stationMeters: 25, widthMeters: 60 }];
+    expect(bermSolids([[0, 0], [50, 0]], { ...berm, gaps: open })).toEqual([]); // prettier-ignore
+  });
+
+  function shoelace(ring: readonly XY[]): number {
+    return ring.reduce((sum, [x, y], i) => {
+      const [nx, ny] = ring[(i + 1) % ring.length]!;
+      return sum + (x * ny - nx * y) / 2;
+    }, 0);
+  }
 });
 
 describe('a tally', () => {

@@ -160,7 +160,7 @@ describe('every kind has a look', () => {
     expect(featureMarks({ ...feature, hidden: true }, choices)).toEqual([]);
   });
 
-  test('a berm is drawn to scale with open gaps: its bands cover length less gaps, times width', () => {
+  test('a berm is drawn to scale with open gaps: its bands cover length less gaps, times width, round at their ends', () => {
     const gaps = [{ stationMeters: 50, widthMeters: 5 }];
     const berm = made('berm', 'LineString', { baseWidthMeters: 8, gaps });
     const bands = featureMarks(berm, choices).filter((m) => m.mark === 'fill');
@@ -169,7 +169,9 @@ describe('every kind has a look', () => {
       return sum + Math.abs(area(geometry.coordinates[0].map(plane.toPlane)));
     }, 0);
     expect(bands).toHaveLength(2);
-    expect(total).toBeCloseTo((160 - 5) * 8, 3);
+    // Each is 8 m shorter between two halves of a circle of 32 chords.
+    const circle = 16 * 4 * 4 * Math.sin(Math.PI / 16);
+    expect(total).toBeCloseTo((160 - 5 - 2 * 8) * 8 + 2 * circle, 3);
     const stations = featureMarks(berm, choices).flatMap((m) =>
       m.mark === 'label' && m.text === '' ? [m.caption] : [],
     );

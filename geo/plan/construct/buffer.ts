@@ -90,8 +90,11 @@ export function bufferLine(
   return overlay([{ rings: [ring], rule: 'positive' }], ([inside]) => inside);
 }
 
-/** Walks once round a line, there on its right and back on its left. */
-function aroundLine(line: readonly XY[], distance: number, chordErrorMeters: number): XY[] {
+/**
+ * Walks once round a line (or a line of one point), there on its right and back on its left: a ring
+ * to be filled by the `positive` rule, as it runs over itself inside bends.
+ */
+export function aroundLine(line: readonly XY[], distance: number, chordErrorMeters: number): XY[] {
   const join: Join = { join: 'round', chordErrorMeters };
   const there = withoutRepeats(line);
   if (there.length < 2) return roundPoint(line[0], distance, chordErrorMeters);
