@@ -8,6 +8,7 @@ import { selectAll } from '../store/selection.ts';
 import { session, type Notice } from '../store/session.ts';
 import { leftOutNotice, ownProjectOfDrawing } from '../words/bring-in-words.ts';
 import { kindWords } from '../words/kind-words.ts';
+import { outlineProblem } from '../words/outline-words.ts';
 import { StoppedError, type Asked, type Door } from '../workers/door.ts';
 import type { DrawingFormat, DrawingOpening } from '../workers/messages.ts';
 import type { Bounds } from '../../layers/raster-layers.ts';
@@ -15,7 +16,6 @@ import { boundsOfFeatures, siteBounds } from './bounds.ts';
 import type { PlanAtHand } from './current-project.ts';
 import { reading, type Reading, type Said } from './opening-queue.ts';
 import { pickFiles } from './pick-files.ts';
-import { outlineProblem } from './plan-service.ts';
 
 type BringInServices = Pick<
   Services,

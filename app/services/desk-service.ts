@@ -6,7 +6,8 @@ import { selectOnly } from '../store/selection.ts';
 import { session } from '../store/session.ts';
 import type { HelperDrawing } from '../store/shape-state.ts';
 import type { PlanAtHand } from './current-project.ts';
-import { newFeature, outlineProblem } from './plan-service.ts';
+import { newFeature } from './plan-service.ts';
+import { outlineProblem } from '../words/outline-words.ts';
 
 type DeskServices = Pick<
   Services,

@@ -15,7 +15,8 @@ import { firstProperties } from '../words/draw-tools.ts';
 import { siteBounds } from './bounds.ts';
 import { askUntil, pointerProbe } from './map-questions.ts';
 import { showRasters, showSession } from './map-shown.ts';
-import { newFeature, outlineProblem } from './plan-service.ts';
+import { newFeature } from './plan-service.ts';
+import { outlineProblem } from '../words/outline-words.ts';
 import { preciseServices } from './precise-service.ts';
 
 type MapServices = Pick<

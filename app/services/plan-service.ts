@@ -1,12 +1,12 @@
 import { parseFeature, type PlanFeature, type PlanGeometry } from '../../geo/plan/feature.ts';
 import type { Kind } from '../../geo/plan/kinds.ts';
-import { findOutlineFault } from '../../geo/plan/outline-faults.ts';
-import type { Problem, Result } from '../../geo/result.ts';
+import type { Result } from '../../geo/result.ts';
 import type { PlanChange } from '../document/plan-document.ts';
 import type { Services } from '../page/services.ts';
 import { session } from '../store/session.ts';
 import { firstProperties } from '../words/draw-tools.ts';
 import { kindWords } from '../words/kind-words.ts';
+import { nothingToMend, sliverNotice } from '../words/outline-words.ts';
 import type { Door } from '../workers/door.ts';
 import type { PlanAtHand } from './current-project.ts';
 import { partsOf } from './parts-of.ts';
@@ -50,13 +50,20 @@ export function planServices(plan: PlanAtHand, door: Door): PlanServices {
       if (session.getState().askedId === id) session.setState({ askedId: null });
     },
     repairOutline(id) {
-      const { problem: shown, features } = session.getState();
+      const { problem: shown, features, settings } = session.getState();
       const feature = features[id ?? shown?.where ?? ''];
       if (feature?.geometry.type !== 'Polygon') return;
       const rings = feature.geometry.coordinates;
-      void door.ask('repairOutline', { rings }).answer.then((parts) => {
-        if (parts.length === 0) return;
+      void door.ask('repairOutline', { rings }).answer.then((mended) => {
+        const { parts } = mended;
+        if (parts.length === 0) {
+          session.setState({ problem: nothingToMend(feature) });
+          return;
+        }
         if (session.getState().problem?.where === feature.id) session.setState({ problem: null });
+        if (mended.slivers > 0) {
+          session.setState({ notice: sliverNotice(feature.name, mended, settings.units) });
+        }
         const geometries = parts.map((coordinates) => ({ type: 'Polygon', coordinates }) as const);
         const names = new Set(Object.values(session.getState().features).map((f) => f.name));
         const made = partsOf(feature, geometries, names, () => crypto.randomUUID());
@@ -92,33 +99,4 @@ export function newFeature(kind: Kind, geometry: PlanGeometry, id: string): Resu
     geometry,
     ...(properties && { properties }),
   });
-}
-
-/** What is wrong with a drawn outline, and the way out; null where it is sound. */
-export function outlineProblem(feature: PlanFeature): Problem | null {
-  if (feature.geometry.type !== 'Polygon') return null;
-  const fault = findOutlineFault(feature.geometry.coordinates);
-  if (!fault) return null;
-  if (fault.fault === 'no-area') {
-    return {
-      code: 'outline-no-area',
-      what: `The outline of ${feature.name} encloses no ground: its corners lie on one line.`,
-      wayOut: 'Drag a corner off the line, or delete it.',
-      where: feature.id,
-    };
-  }
-  if (fault.fault === 'hole-outside') {
-    return {
-      code: 'outline-crosses-itself',
-      what: `A hole of ${feature.name} lies outside its outline, so its acres are not clear.`,
-      wayOut: 'Mend it: what lies outside becomes an outline of its own. Or undo.',
-      where: feature.id,
-    };
-  }
-  return {
-    code: 'outline-crosses-itself',
-    what: `The outline of ${feature.name} crosses itself, so its acres are not clear.`,
-    wayOut: 'Mend it into one outline for each piece of ground it goes round, or drag a corner.',
-    where: feature.id,
-  };
 }

@@ -1,4 +1,5 @@
 import type { Frame } from '../../geo/frame/crs-types.ts';
+import { trackAccuracy } from '../../geo/formats/vector/track-accuracy.ts';
 import { lineLengthMeters, measurePolygon } from '../../geo/frame/geodesic.ts';
 import { zoneFrame } from '../../geo/frame/zone-frame.ts';
 import { bufferGeometry } from '../../geo/plan/construct/buffer.ts';
@@ -13,6 +14,7 @@ import { rotateGeometry } from '../../geo/plan/construct/rotate.ts';
 import { simplifyGeometry } from '../../geo/plan/construct/simplify.ts';
 import { splitPolygon } from '../../geo/plan/construct/split-polygon.ts';
 import type { PlanFeature, PlanGeometry, Position } from '../../geo/plan/feature.ts';
+import { repairOutline, type RepairedOutline } from '../../geo/plan/outline-repair.ts';
 import { ok, type Result } from '../../geo/result.ts';
 
 /** What can be made of drawn shapes; lengths in metres on the ground, bearings true. */
@@ -62,6 +64,19 @@ export function duplicate(
 ): PlanFeature {
   const frame = frameAt(positionsOf(feature.geometry)[0], groundFrame);
   return duplicateFeature(feature, id, new Set(names), stepMeters, -stepMeters, frame);
+}
+
+/**
+ * The sound outlines of one that crosses itself. Drawn over a photo or walked, no edge is better
+ * than a receiver's best, so what is narrower than that is no ground of its own.
+ */
+export function mend(
+  rings: readonly (readonly Position[])[],
+  groundFrame: Frame | null,
+): RepairedOutline & { readonly leastWidthMeters: number } {
+  const leastWidthMeters = trackAccuracy(null, 'open').positionErrorMeters.low;
+  const frame = frameAt(rings[0][0], groundFrame);
+  return { ...repairOutline(rings, frame, leastWidthMeters), leastWidthMeters };
 }
 
 export interface DuplicateOrder {

@@ -200,8 +200,8 @@ const door = serveDoor(self, {
   },
   probe,
   async repairOutline({ rings }) {
-    const { repairOutline } = await import('../../geo/plan/outline-repair.ts');
-    return repairOutline(rings);
+    const { mend } = await import('./construct.ts');
+    return mend(rings, ground?.frame ?? null);
   },
   async construct({ construction, geometries }) {
     const { construct } = await import('./construct.ts');

@@ -14,7 +14,7 @@ import type { PhotoRecord } from '../../geo/raster/photo-record.ts';
 import type { Problem, Result } from '../../geo/result.ts';
 import type { ContourLabel, LabelChunk } from '../../layers/contours/contour-labels.ts';
 import type { TileKind } from '../../layers/tiles/tile-kind.ts';
-import type { Construction, DuplicateOrder, Made } from './construct.ts';
+import type { Construction, DuplicateOrder, Made, mend } from './construct.ts';
 
 /**
  * The worker door's whole vocabulary: request name -> [what goes in, what comes back].
@@ -119,7 +119,7 @@ export interface Requests {
   /** Leaves the slow answers undone, or goes on with them where they stopped. */
   stopAnswers: [{ stop: boolean }, null];
   /** Sound outlines that cover what a self-crossing one covers, largest first. */
-  repairOutline: [{ rings: readonly (readonly Position[])[] }, Position[][][]];
+  repairOutline: [{ rings: readonly (readonly Position[])[] }, ReturnType<typeof mend>];
   /** Makes new shapes of drawn ones; a problem where they do not allow it. Nothing is kept. */
   construct: [
     { construction: Construction; geometries: readonly PlanGeometry[] },

@@ -1,4 +1,5 @@
 import { expect, test } from 'vitest';
+import { zoneFrame } from '../../geo/frame/zone-frame.ts';
 import { findOutlineFault } from '../../geo/plan/outline-faults.ts';
 import { repairOutline } from '../../geo/plan/outline-repair.ts';
 import type { Position } from '../../geo/plan/feature.ts';
@@ -43,9 +44,14 @@ test('corners on one line enclose nothing', () => {
   expect(findOutlineFault([[at(0, 0), at(1, 1), at(3, 3), at(0, 0)]])?.fault).toBe('no-area');
 });
 
+/** Its figures by the shoelace formula in metres of the zone; 3 m of ground is no edge's own. */
+const frame = zoneFrame(-75, 36);
+const repair = (rings: Position[][]) => repairOutline(rings, frame, 3);
+
 test('the repair of a bow tie is its two triangles', () => {
-  const parts = repairOutline([bowTie]);
+  const { parts, slivers } = repair([bowTie]);
   expect(parts).toHaveLength(2);
+  expect(slivers).toBe(0);
   for (const part of parts) {
     expect(findOutlineFault(part)).toBeNull();
     expect(part[0]).toHaveLength(4);
@@ -55,7 +61,34 @@ test('the repair of a bow tie is its two triangles', () => {
 test('the repair covers what the crossing outline covers: a loop that winds over itself', () => {
   // A square with an ear: the crossing cuts off a triangle of a quarter of the square.
   const ear = [at(0, 0), at(2, 0), at(2, 2), at(0, 2), at(3, 1), at(0, 0)];
-  const parts = repairOutline([ear]);
+  const { parts } = repair([ear]);
   expect(parts.length).toBeGreaterThan(0);
   for (const part of parts) expect(findOutlineFault(part)).toBeNull();
+});
+
+// One thousandth of a degree here is 90 m east and 111 m north (WGS 84: 111,320 m × cos 36° and
+// 110,960 m a degree), so 0.02 of it is about 2 m.
+test('slivers along a crossing are no parts of their own, and it is said how much they were', () => {
+  // The last edge strays 2 m over the first one on its way back to the start.
+  const stray = [at(0, 0), at(2, 0), at(2, 2), at(0, 2), at(0, 0.1), at(0.5, -0.02), at(0, 0)];
+  const { parts, slivers, sliverSquareMeters } = repair([stray]);
+  expect(parts).toHaveLength(1);
+  expect(findOutlineFault(parts[0]!)).toBeNull();
+  expect(slivers).toBe(1);
+  // It crosses back where it has come down by 0.1 of 0.12, and a triangle hangs below.
+  const crossing = 0.5 * (0.1 / 0.12);
+  expect(sliverSquareMeters / ((crossing * 90.06 * 0.02 * 110.96) / 2)).toBeCloseTo(1, 2);
+});
+
+test('the repair keeps a drawn hole however small, and what is all there is', () => {
+  const pit = [at(0.5, 0.05), at(0.5, 0.06), at(0.51, 0.06), at(0.51, 0.05), at(0.5, 0.05)];
+  const crossing = [at(0, 0), at(1, 0), at(1, 1), at(0, 1), at(2, 0.5), at(0, 0)];
+  const { parts } = repair([crossing, pit]);
+  expect(parts.some(([, ...holes]) => holes.length === 1)).toBe(true);
+  const narrow = [at(0, 0), at(1, 0.01), at(1, 0), at(0, 0.01), at(0, 0)];
+  expect(repair([narrow]).parts).toHaveLength(1);
+});
+
+test('nothing comes of an outline that encloses nothing', () => {
+  expect(repair([[at(0, 0), at(1, 1), at(3, 3), at(0, 0)]]).parts).toEqual([]);
 });

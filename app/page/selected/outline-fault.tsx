@@ -1,21 +1,31 @@
-import { useMemo, type ReactElement } from 'react';
+import type { ReactElement } from 'react';
 import type { PlanFeature } from '../../../geo/plan/feature.ts';
-import { outlineProblem } from '../../services/plan-service.ts';
 import { useSession } from '../../store/use-session.ts';
+import type { OutlineTrouble } from '../../words/outline-words.ts';
 import { useServices } from '../services.ts';
 
-/** Why nothing is answered of an outline that crosses itself, and its repair. */
-export function OutlineFault({ feature }: { readonly feature: PlanFeature }): ReactElement | null {
+/** Why nothing is answered of an outline that crosses itself, where it does, and its repair. */
+export function OutlineFault({
+  feature,
+  trouble: { problem, at },
+}: {
+  readonly feature: PlanFeature;
+  readonly trouble: OutlineTrouble;
+}): ReactElement {
   const services = useServices();
-  const problem = useMemo(() => outlineProblem(feature), [feature]);
   // While the same is said over the map, once is enough.
   const isSaid = useSession((state) => state.problem?.where === feature.id);
-  if (!problem || isSaid) return null;
   return (
     <div className="finding stop">
-      <b>{problem.what}</b> {problem.wayOut}
-      {problem.code === 'outline-crosses-itself' && (
-        <div className="tools">
+      {isSaid ? (
+        <b>No figures until its outline is mended.</b>
+      ) : (
+        <>
+          <b>{problem.what}</b> {problem.wayOut}
+        </>
+      )}
+      <div className="tools">
+        {!isSaid && problem.code === 'outline-crosses-itself' && (
           <button
             type="button"
             className="button lead"
@@ -23,8 +33,11 @@ export function OutlineFault({ feature }: { readonly feature: PlanFeature }): Re
           >
             Mend the outline
           </button>
-        </div>
-      )}
+        )}
+        <button type="button" className="button" onClick={() => services.showPlace(at)}>
+          Show where
+        </button>
+      </div>
     </div>
   );
 }

@@ -1,4 +1,4 @@
-import { useState, type ReactElement } from 'react';
+import { useMemo, useState, type ReactElement } from 'react';
 import { useShallow } from 'zustand/react/shallow';
 import type { Basis } from '../../../geo/answers/finding.ts';
 import { isKind, type PlanFeature } from '../../../geo/plan/feature.ts';
@@ -14,6 +14,7 @@ import {
 } from '../../words/format.ts';
 import { featureSize, sizeQuantity } from '../../words/feature-size.ts';
 import { kindWords } from '../../words/kind-words.ts';
+import { outlineTrouble } from '../../words/outline-words.ts';
 import { surveyLine } from '../../words/survey-words.ts';
 import { ActionButton } from '../action-button.tsx';
 import { WrittenField } from '../fields.tsx';
@@ -68,6 +69,8 @@ function Panel({ feature }: { readonly feature: PlanFeature }): ReactElement {
   const [setting, setSetting] = useState(false);
   const trial = useSession((state) => state.trial);
   const kind = kindWords[feature.kind].one;
+  // Such an outline has no answers, so nothing is to be waited for.
+  const trouble = useMemo(() => outlineTrouble(feature), [feature]);
   return (
     <section
       className="what"
@@ -103,10 +106,10 @@ function Panel({ feature }: { readonly feature: PlanFeature }): ReactElement {
       </header>
       <div className="what-body" tabIndex={0} role="group" aria-label="Numbers and properties">
         <AskFirst feature={feature} />
-        <OutlineFault feature={feature} />
+        {trouble && <OutlineFault feature={feature} trouble={trouble} />}
         <Findings of={findings.filter((finding) => finding.level === 'stop')} own />
         {answers?.plantable && <PlantableNumbers of={answers.plantable.value} />}
-        <Computed feature={feature} />
+        {!trouble && <Computed feature={feature} />}
         <DamNumbers feature={feature} />
         <Findings of={findings.filter((finding) => finding.level !== 'stop')} own />
         <details

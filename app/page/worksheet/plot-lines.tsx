@@ -1,4 +1,4 @@
-import type { ReactElement } from 'react';
+import { useMemo, type ReactElement } from 'react';
 import type { Plantable } from '../../../geo/answers/answers.ts';
 import type { PlanFeature } from '../../../geo/plan/feature.ts';
 import { useSession } from '../../store/use-session.ts';
@@ -11,6 +11,7 @@ import {
   slopeQuantity,
   spoken,
 } from '../../words/format.ts';
+import { outlineTrouble } from '../../words/outline-words.ts';
 import { takingWords } from '../../words/plantable-words.ts';
 import { Figure } from '../quantity.tsx';
 import { useServices } from '../services.ts';
@@ -28,6 +29,8 @@ export function PlotLines({ plot }: { readonly plot: PlanFeature<'plot'> }): Rea
   const terrain = value?.terrain;
   const plantable = answers?.plantable?.value;
   const spots = answers?.plotLowSpots?.value.lowSpots;
+  const isWithout = value === undefined;
+  const trouble = useMemo(() => (isWithout ? outlineTrouble(plot) : null), [isWithout, plot]);
   const deepest = spots?.length ? Math.max(...spots.map((spot) => spot.insideMaxDepthMeters)) : 0;
   return (
     <tbody data-selected={selected}>
@@ -42,7 +45,15 @@ export function PlotLines({ plot }: { readonly plot: PlanFeature<'plot'> }): Rea
             {plot.name || 'unnamed'}
           </button>
         </th>
-        <td>{value ? <Figure of={areaQuantity(value.areaSquareMeters, units)} /> : '…'}</td>
+        <td>
+          {value ? (
+            <Figure of={areaQuantity(value.areaSquareMeters, units)} />
+          ) : trouble ? (
+            '—'
+          ) : (
+            '…'
+          )}
+        </td>
         <td>{terrain && <Figure of={slopeQuantity(terrain.medianSlope)} />}</td>
         <td>
           {terrain && (
@@ -52,6 +63,13 @@ export function PlotLines({ plot }: { readonly plot: PlanFeature<'plot'> }): Rea
           )}
         </td>
       </tr>
+      {trouble && (
+        <tr className="more">
+          <td colSpan={4}>
+            <p>{trouble.problem.what}</p>
+          </td>
+        </tr>
+      )}
       {plantable && (
         <tr className="more">
           <td colSpan={4}>

@@ -1,6 +1,11 @@
 import type { Frame } from '../../frame/crs-types.ts';
 import { measurePolygon, lineLengthMeters } from '../../frame/geodesic.ts';
-import { frameMetersPerGroundMeter, toPlane, toPosition } from '../../plan/construct/plan-plane.ts';
+import {
+  frameMetersPerGroundMeter,
+  toPlane,
+  toPlanPolygons,
+  toPosition,
+} from '../../plan/construct/plan-plane.ts';
 import { simplifyLine, simplifyRings } from '../../plan/construct/simplify.ts';
 import type { PlanGeometry, Position } from '../../plan/feature.ts';
 import type { XY } from '../../plan/overlay/arrangement.ts';
@@ -9,6 +14,7 @@ import { defaultCleanChoices, type CleanChoices } from './clean-choices.ts';
 import { trackAccuracy, type Estimate, type TrackAccuracy } from './track-accuracy.ts';
 import { findClosure } from './track-closure.ts';
 import { collapseDwells } from './track-dwells.ts';
+import { withoutSmallLoops } from './track-loops.ts';
 import { keepWithoutSpikes } from './track-spikes.ts';
 import type { PointData } from './vector-types.ts';
 
@@ -22,8 +28,12 @@ export interface CleanedTrack {
     readonly knotFixes: number;
     /** Walked twice at the closing. */
     readonly overlap: number;
+    /** Loops and gaps narrower than the position error, where the walk crossed itself. */
+    readonly loops: number;
     readonly jitter: number;
   };
+  /** Whether a closed outline still crosses itself, by more than the position error. */
+  readonly crossesItself: boolean;
   /** What the closing piece bridges; null where the track stays open. */
   readonly closingGapMeters: number | null;
   readonly accuracy: TrackAccuracy;
@@ -33,11 +43,14 @@ export interface CleanedTrack {
   readonly area: { readonly squareMeters: number; readonly errorSquareMeters: Estimate } | null;
 }
 
+const LONG_WALK = 20_000;
+
 /**
  * Cleans a walked track in steps: spikes out, knots of standing still taken together, a walked
- * edge closed and its overlap cut off, jitter straightened (Douglas & Peucker). The steps use the
- * likely position error as their yardstick: two of it apart is no spike, one and a half of it is the
- * size of a knot, three of it (or a twelfth of the way round) close a loop.
+ * edge closed and its overlap cut off, the small loops of an outline that crosses itself taken out,
+ * jitter straightened (Douglas & Peucker). The steps use the likely position error as their
+ * yardstick: two of it apart is no spike, one and a half of it is the size of a knot, three of it (or
+ * a twelfth of the way round) close a walk, a loop narrower than it is none.
  * Throws RangeError for a line of fewer than two positions or a jitter that is no width.
  */
 export function* cleanTrack(
@@ -64,30 +77,58 @@ export function* cleanTrack(
   yield { share: 0.6, doing: 'Cleaning the track' };
   const loop = loopOf(calm.line, error, choices.close);
   const walked = loop ? calm.line.slice(loop.from, loop.to + 1) : calm.line;
-  const ring = loop ? [...walked, walked[0]] : null;
   const tolerance = choices.jitterMeters * scale;
-  const thin = ring ? simplifyRings([ring], tolerance)[0] : simplifyLine(walked, tolerance);
-  const path = (ring ?? walked).filter((_, i) => thin[i] === 1);
-  yield { share: 0.9, doing: 'Cleaning the track' };
-  const positions = path.map((p) => toPosition(frame, p));
-  const area = ring ? areaOf(positions, accuracy.positionErrorMeters) : null;
-  return {
-    geometry: ring
-      ? { type: 'Polygon', coordinates: [positions] }
-      : { type: 'LineString', coordinates: positions },
+  const common = {
     before: line.length,
-    after: ring ? path.length - 1 : path.length,
-    removed: {
-      spikes: plane.length - steady.length,
-      knots: calm.knots,
-      knotFixes: calm.removed,
-      overlap: calm.line.length - walked.length,
-      jitter: (ring ?? walked).length - path.length,
-    },
     closingGapMeters: loop ? loop.gapMeters / scale : null,
     accuracy,
-    lengthMeters: lineLengthMeters(positions),
-    area,
+  };
+  const removed = {
+    spikes: plane.length - steady.length,
+    knots: calm.knots,
+    knotFixes: calm.removed,
+    overlap: calm.line.length - walked.length,
+  };
+  if (!loop) {
+    const thin = simplifyLine(walked, tolerance);
+    const positions = walked.filter((_, i) => thin[i] === 1).map((p) => toPosition(frame, p));
+    return {
+      ...common,
+      geometry: { type: 'LineString', coordinates: positions },
+      after: positions.length,
+      removed: { ...removed, loops: 0, jitter: walked.length - positions.length },
+      crossesItself: false,
+      lengthMeters: lineLengthMeters(positions),
+      area: null,
+    };
+  }
+  const round = [...walked, walked[0]];
+  // A very long walk is straightened by half before its crossings are looked for, and by half after.
+  const isLong = round.length > LONG_WALK;
+  const rough = isLong ? simplifyLine(round, tolerance / 2) : null;
+  const ring = rough ? round.filter((_, i) => rough[i] === 1) : round;
+  const { rings, loops, isSimple } = withoutSmallLoops(ring, error);
+  yield { share: 0.8, doing: 'Cleaning the track' };
+  const thins = simplifyRings(rings, isLong ? tolerance / 2 : tolerance);
+  const paths = rings.map((ring, r) => ring.filter((_, i) => thins[r][i] === 1));
+  yield { share: 0.9, doing: 'Cleaning the track' };
+  // Crossings lie where no fix does, and rounding to degrees must not make them meet again.
+  const sound = loops > 0 ? toPlanPolygons(frame, [paths.map((p) => p.slice(0, -1))])[0] : null;
+  const coordinates = sound?.coordinates ?? paths.map((p) => p.map((q) => toPosition(frame, q)));
+  const corners = (all: readonly (readonly unknown[])[]) =>
+    all.reduce((sum, ring) => sum + ring.length - 1, 0);
+  return {
+    ...common,
+    geometry: { type: 'Polygon', coordinates },
+    after: corners(coordinates),
+    removed: {
+      ...removed,
+      loops,
+      jitter: round.length - ring.length + corners(rings) - corners(paths),
+    },
+    crossesItself: !isSimple,
+    lengthMeters: lineLengthMeters(coordinates[0]),
+    area: areaOf(coordinates, accuracy.positionErrorMeters),
   };
 }
 
@@ -114,8 +155,8 @@ function enclosed(line: readonly XY[]): number {
   return Math.abs(twice / 2);
 }
 
-function areaOf(ring: readonly Position[], error: Estimate): CleanedTrack['area'] {
-  const { areaSquareMeters, perimeterMeters } = measurePolygon([ring]);
+function areaOf(rings: readonly (readonly Position[])[], error: Estimate): CleanedTrack['area'] {
+  const { areaSquareMeters, perimeterMeters } = measurePolygon(rings);
   return {
     squareMeters: areaSquareMeters,
     errorSquareMeters: {

@@ -7,7 +7,7 @@ import { counted } from './count-words.ts';
  * Example: "Positions are good to about 10–16 ft (3.0–4.9 m)."
  */
 export function sayCleaning(track: CleanedTrack): string[] {
-  const { removed, accuracy, area, closingGapMeters } = track;
+  const { removed, accuracy, area, closingGapMeters, crossesItself } = track;
   const said: string[] = [];
   if (removed.spikes > 0) {
     said.push(
@@ -22,6 +22,14 @@ export function sayCleaning(track: CleanedTrack): string[] {
   }
   if (removed.overlap > 0) {
     said.push(`${counted(removed.overlap, 'point', 'points')} walked past the start, and cut off.`);
+  }
+  if (removed.loops > 0) {
+    said.push(
+      `${counted(removed.loops, 'loop', 'loops')} narrower than positions are good to, where the walk crossed itself, and taken out.`,
+    );
+  }
+  if (crossesItself) {
+    said.push('The walk goes round more than one piece of ground, so its outline crosses itself.');
   }
   if (removed.jitter > 0) {
     said.push(`${counted(removed.jitter, 'point', 'points')} only wiggle, and straightened out.`);
