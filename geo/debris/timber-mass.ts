@@ -29,6 +29,11 @@ const softwoods: ReadonlySet<SpeciesGroup> = new Set([
   'spruce',
 ]);
 
+/** Whether a species group counts as softwood in the tables; woodland oak and mesquite do not. */
+export function isSoftwood(group: SpeciesGroup): boolean {
+  return softwoods.has(group);
+}
+
 type Line = readonly [a0: number, a1: number];
 
 /** The same paper, table 6: ratio to the above-ground mass = exp(a0 + a1 / dbh cm). */

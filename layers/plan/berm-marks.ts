@@ -9,8 +9,8 @@ import { order, rank } from './mark-order.ts';
 import { stationSpacingMeters, stationText } from './stations.ts';
 
 /**
- * A berm to scale: a band as wide as its base with earth hatch, round where it ends and at its gaps, and a tick
- * with its station every 50 ft (20 m).
+ * A berm to scale: a band as wide as its base with earth hatch, round where it ends and at its gaps,
+ * and a tick with its station every 50 ft (20 m).
  */
 export function bermMarks(feature: PlanFeature<'berm'>, choices: DrawingChoices): Mark[] {
   const { coordinates } = feature.geometry as Extract<PlanGeometry, { type: 'LineString' }>;
