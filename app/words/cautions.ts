@@ -36,6 +36,10 @@ export const cautions = {
     text: 'Standing water can mean wetland. Do not drain, clear or push there before it has been looked at.',
     ask: 'the Corps of Engineers district, the state agency, or the NRCS office',
   },
+  clearing: {
+    text: 'Felling and pushing kill: keep people two tree lengths from a saw and 100 ft from a dozer, and cut no leaner or hung tree alone.',
+    ask: 'a trained sawyer, the operator manual and OSHA 1910.266',
+  },
   berm: {
     text: 'Lay no berm across a draw: it dams water. One that will be burned needs clearance from the trees.',
     ask: 'the state forestry agency and the fire department',

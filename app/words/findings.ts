@@ -12,6 +12,7 @@ import {
   spoken,
   type UnitSystem,
 } from './format.ts';
+import { debrisWriters } from './debris-findings.ts';
 import { surveyDate } from './clock.ts';
 import { barsText, cutText, speedText, stoneText } from './way-out-words.ts';
 import { standsFor } from './water-words.ts';
@@ -23,10 +24,11 @@ export interface Sentence {
 }
 
 type Values = Finding['values'];
-type Writer = (values: Values, units: UnitSystem) => Sentence;
+export type Writer = (values: Values, units: UnitSystem) => Sentence;
 
 /** One entry per finding code; SI values in, plain words out. */
 const writers: Readonly<Record<string, Writer>> = {
+  ...debrisWriters,
   'no-ground': () => ({
     lead: 'Open the ground first.',
     rest: 'There is no elevation yet, so slope and water cannot be answered. Acres and lengths can.',

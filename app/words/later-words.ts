@@ -7,17 +7,9 @@ interface Later {
 }
 
 export const laterWords: Readonly<Partial<Record<SectionName, Later>>> = {
-  clearing: {
-    answers: 'How much timber and debris comes off, in tons and cubic yards, and the dozer hours.',
-    needs: ['timber blocks with a tree tally', 'what is sold, and what becomes of stumps and tops'],
-  },
   grade: {
     answers: 'Cut and fill by stake, the way-out for the water, and the yards of dirt to move.',
     needs: ['a plot on open ground', 'which way it shall shed, and where it may let go'],
-  },
-  debris: {
-    answers: 'How long and high the berm gets, where it needs gaps, and whether it dams water.',
-    needs: ['the volume of debris, from Clearing', 'a berm line or a place for brush piles'],
   },
   planting: {
     answers: 'Lime, fertilizer and seed in whole bags, and what the sprayer tank takes.',

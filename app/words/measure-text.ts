@@ -13,6 +13,8 @@ export function measureText(value: number, words: PropertyWords, units: UnitSyst
       return bearing(value);
     case 'ksat':
       return `${plain(ksatShown(value, units))} ${ksatUnit(units)}`;
+    case 'percent':
+      return `${plain(value * 100)} %`;
     default:
       return words.unit ? `${plain(value)} ${words.unit}` : plain(value);
   }
@@ -28,6 +30,10 @@ export function measureFrom(text: string, words: PropertyWords, units: UnitSyste
     case 'ksat': {
       const shown = parseNumber(text.replace(/(in|mm)\s*\/\s*h\s*$/i, ''));
       return shown === null ? null : ksatFrom(shown, units);
+    }
+    case 'percent': {
+      const shown = parseNumber(text);
+      return shown === null ? null : shown / 100;
     }
     default:
       return parseNumber(words.unit ? text.replace(words.unit, '') : text);

@@ -4,7 +4,7 @@ import type { Kind } from '../../geo/plan/kinds.ts';
 export interface PropertyWords {
   readonly label: string;
   /** Tape: feet and inches; ground: feet; hydraulic: in/h; other numbers as they are. */
-  readonly measure?: 'tape' | 'ground' | 'bearing' | 'ksat' | 'plain';
+  readonly measure?: 'tape' | 'ground' | 'bearing' | 'ksat' | 'percent' | 'plain';
   readonly unit?: string;
   readonly help?: string;
 }
@@ -15,6 +15,11 @@ const words: Readonly<Record<string, PropertyWords>> = {
   weapon: { label: 'Hunted with' },
   clearedOn: { label: 'Cleared on', help: 'year, or year-month-day' },
   tally: { label: 'Tree tally' },
+  countErrorShare: {
+    label: 'Count is good to',
+    measure: 'percent',
+    help: 'of 12 trees on a strip, 58 %: twice one over the root of the count',
+  },
   stumps: { label: 'Stumps' },
   tops: { label: 'Tops' },
   heightMeters: { label: 'Height', measure: 'tape' },
@@ -23,6 +28,10 @@ const words: Readonly<Record<string, PropertyWords>> = {
   baseWidthMeters: { label: 'Base width', measure: 'tape' },
   gaps: { label: 'Gaps' },
   toBurn: { label: 'To be burned' },
+  shape: { label: 'Shape' },
+  farWidthMeters: { label: 'Width at the far end', measure: 'tape' },
+  farHeightMeters: { label: 'Height at the far end', measure: 'tape' },
+  taped: { label: 'Taped on the ground' },
   lengthMeters: { label: 'Length', measure: 'tape' },
   widthMeters: { label: 'Width', measure: 'tape' },
   facingDegrees: { label: 'Faces', measure: 'bearing', help: 'degrees from true north, or SE' },
@@ -94,6 +103,13 @@ const choices: Readonly<Record<string, string>> = {
   parabola: 'parabola',
   'half-ellipse': 'half ellipse',
   trapezoid: 'trapezoid',
+  paraboloid: 'rounded, steepest at the foot',
+  'half-sphere': 'half a ball',
+  'half-cylinder': 'half a log, square ends',
+  'half-ellipsoid': 'half an egg',
+  'half-frustum': 'tapered half log, square ends',
+  'half-frustum-rounded': 'tapered half log, round ends',
+  irregular: 'irregular, box of means',
   'ladder-stand': 'ladder stand',
   'hang-on': 'hang-on stand',
   'elevated-blind': 'elevated blind',

@@ -1,6 +1,7 @@
 import type { Stretch } from '../ground/stretches.ts';
 import type { GroundRecord } from '../raster/ground-record.ts';
 import type { Damming, LettingGaps } from './dam-answers.ts';
+import type { BermHolds, SiteDebris, TimberDebris } from './debris-answers.ts';
 import type { FlowLines, SpotDetails } from './flow-answers.ts';
 import type { DiggingBar } from './digging-mask.ts';
 import type { Basis, Finding } from './finding.ts';
@@ -334,12 +335,16 @@ export interface SiteAnswers {
   readonly spotsSure: Answer<SpotsSure>;
   readonly flowLines: Answer<FlowLines>;
   readonly spotDetails: Answer<SpotDetails>;
+  readonly debris: Answer<SiteDebris>;
 }
 export interface FeatureAnswers {
   readonly plotGround: Answer<PlotGround>;
   readonly plotLowSpots: Answer<PlotLowSpots>;
   readonly plotStorm: Answer<PlotStorm>;
   readonly bermLine: Answer<BermLine>;
+  /** Of timber blocks that do not stay standing; null where the tally cannot be worked with. */
+  readonly timberDebris: Answer<TimberDebris | null>;
+  readonly bermHolds: Answer<BermHolds>;
   /** Of berms, heaps and roads that stand above the ground. */
   readonly damming: Answer<Damming>;
   /** Of berms. */

@@ -4,7 +4,11 @@ import { bermLine } from './berm-line.ts';
 import type { Definition } from './definition.ts';
 import { clearedOutlines } from './cleared-outlines.ts';
 import { culvertQuestions } from './culvert-questions.ts';
+import { bermHolds } from './berm-holds.ts';
 import { damming, lettingGaps } from './damming.ts';
+import { debrisPlan } from './debris-plan.ts';
+import { siteDebris } from './site-debris.ts';
+import { timberDebris } from './timber-debris.ts';
 import { drying } from './drying.ts';
 import { flowLines } from './flow-lines.ts';
 import { listedLowSpots } from './listed-low-spots.ts';
@@ -39,6 +43,10 @@ export const definitions: readonly Definition[] = [
   plotGround,
   plantable,
   bermLine,
+  timberDebris,
+  debrisPlan,
+  siteDebris,
+  bermHolds,
   standGround,
   sectionLine,
   shapeMeasure,

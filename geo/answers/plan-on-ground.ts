@@ -112,7 +112,10 @@ function footprintOf(heap: PlanFeature<'heap'>, frame: GroundInUse['frame']) {
 }
 
 /** A line's corners in frame metres; null where the frame has no place for one of them. */
-export function lineInFrame({ frame }: GroundInUse, { geometry }: PlanFeature): XY[] | null {
+export function lineInFrame(
+  { frame }: Pick<GroundInUse, 'frame'>,
+  { geometry }: PlanFeature,
+): XY[] | null {
   if (geometry.type !== 'LineString') return null;
   const line = geometry.coordinates.map((position) => inFrame(frame, position));
   return line.includes(null) ? null : (line as XY[]);

@@ -62,6 +62,8 @@ export const kinds = {
   }),
   'timber-block': kind(['Polygon'], {
     tally: v.optional(v.array(tallyRow), []),
+    /** How far the count may be out, as a share of it: a strip of n trees gives 2/√n. */
+    countErrorShare: v.optional(share, 0),
     stumps: v.optional(v.nullable(v.picklist(['pulled', 'ground', 'left'])), null),
     tops: v.optional(v.nullable(v.picklist(['kept', 'hauled'])), null),
     heightMeters: v.optional(v.nullable(meters), null),
@@ -78,9 +80,26 @@ export const kinds = {
     toBurn: v.optional(v.boolean(), false),
   }),
   heap: kind(['Point', 'Polygon'], {
+    shape: v.optional(
+      v.picklist([
+        'paraboloid',
+        'half-sphere',
+        'half-cylinder',
+        'half-ellipsoid',
+        'half-frustum',
+        'half-frustum-rounded',
+        'irregular',
+      ]),
+      'paraboloid',
+    ),
     lengthMeters: v.optional(v.nullable(meters), null),
     widthMeters: v.optional(v.nullable(meters), null),
     heightMeters: v.optional(v.nullable(meters), null),
+    /** Of the far end of a heap that is not alike at both. */
+    farWidthMeters: v.optional(v.nullable(meters), null),
+    farHeightMeters: v.optional(v.nullable(meters), null),
+    /** It stands, and its numbers were taken with a tape: it tells how good the estimate was. */
+    taped: v.optional(v.boolean(), false),
     toBurn: v.optional(v.boolean(), false),
   }),
   stand: kind(['Point'], {

@@ -1,4 +1,5 @@
 import type { XY } from './overlay/arrangement.ts';
+import { isInPolygon } from './point-in-polygon.ts';
 
 /**
  * True where any part of a line (a point, as a line of one) lies inside a polygon (even-odd) or
@@ -6,7 +7,7 @@ import type { XY } from './overlay/arrangement.ts';
  * runs along an edge may count either way.
  */
 export function lineMeetsPolygon(line: readonly XY[], rings: readonly (readonly XY[])[]): boolean {
-  if (line.some((p) => isInside(p, rings))) return true;
+  if (line.some((p) => isInPolygon(p, rings))) return true;
   for (let i = 1; i < line.length; i++) {
     for (const ring of rings) {
       for (let k = 0, j = ring.length - 1; k < ring.length; j = k++) {
@@ -15,18 +16,6 @@ export function lineMeetsPolygon(line: readonly XY[], rings: readonly (readonly 
     }
   }
   return false;
-}
-
-function isInside([x, y]: XY, rings: readonly (readonly XY[])[]): boolean {
-  let inside = false;
-  for (const ring of rings) {
-    for (let i = 0, j = ring.length - 1; i < ring.length; j = i++) {
-      const [ax, ay] = ring[j];
-      const [bx, by] = ring[i];
-      if (ay > y !== by > y && x < ((bx - ax) * (y - ay)) / (by - ay) + ax) inside = !inside;
-    }
-  }
-  return inside;
 }
 
 function cross(a: XY, b: XY, c: XY, d: XY): boolean {

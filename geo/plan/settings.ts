@@ -4,6 +4,7 @@ import { ok, problem, type Result } from '../result.ts';
 
 const degrees = v.pipe(v.number(), v.minValue(-180), v.maxValue(180));
 
+const share = v.pipe(v.number(), v.minValue(0), v.maxValue(1));
 const perDay = v.pipe(v.number(), v.minValue(0), v.maxValue(0.05));
 const month = v.pipe(v.number(), v.integer(), v.minValue(1), v.maxValue(12));
 
@@ -91,6 +92,22 @@ const schemas = {
   gapCatchmentSquareMeters: v.pipe(v.number(), v.minValue(1), v.maxValue(1e6)),
   /** Flow lines are drawn from where so much ground drains through one place. */
   flowCatchmentSquareMeters: v.pipe(v.number(), v.minValue(1), v.maxValue(1e8)),
+  /** What a pulled stump brings of its coarse roots; `debris-choices` has the range about each. */
+  rootShare: share,
+  /** What lies about of the tops of sold trees, over what the tables give them. */
+  brittleTops: v.pipe(v.number(), v.minValue(1), v.maxValue(3)),
+  /** Wood and soil over the gross volume of a pile. */
+  packingRatio: v.pipe(v.number(), v.minValue(0.02), v.maxValue(0.6)),
+  pileSoilShare: v.pipe(v.number(), v.minValue(0), v.maxValue(0.3)),
+  truckLoadCubicMeters: v.pipe(v.number(), v.minValue(1), v.maxValue(100)),
+  bermMaxHeightMeters: v.pipe(v.number(), v.minValue(0.5), v.maxValue(8)),
+  /** Debris is pushed no further. */
+  pushReachMeters: v.pipe(v.number(), v.minValue(5), v.maxValue(1000)),
+  /** Left unplanted round a berm or a heap, to work and turn in. */
+  workingStripMeters: v.pipe(v.number(), v.minValue(0), v.maxValue(30)),
+  /** No part of a berm between wildlife gaps is longer; and the gap of one that is to burn. */
+  gapSpacingMeters: v.pipe(v.number(), v.minValue(5), v.maxValue(500)),
+  burnGapWidthMeters: v.pipe(v.number(), v.minValue(1), v.maxValue(30)),
   /** Loose dirt that one blade carries. */
   dozerBladeLoadCubicMeters: v.pipe(v.number(), v.minValue(0.1), v.maxValue(50)),
   dozerBladeWidthMeters: v.pipe(v.number(), v.minValue(1), v.maxValue(8)),
@@ -130,12 +147,27 @@ export const defaultSettings: Settings = {
   evaporationByMonth: null,
   growingSeason: [4, 10],
   waterTableUp: false,
-  // 2.5 yd³ and 9 ft: a dozer of about 100 hp with a six-way blade, common practice, no source.
   // 12 to 20 ft, and a quarter to half an acre: common practice (trade notes S6, Q3).
   gapWidthMeters: 4.8768,
   gapCatchmentSquareMeters: 1011.714,
   // Half an acre, from where water crossing a berm wants a gap (trade notes Q3).
   flowCatchmentSquareMeters: 2023.428,
+  // 0.7 of the coarse-root ratio: trade notes §6.6.
+  rootShare: 0.7,
+  brittleTops: 1,
+  // 0.10 to 0.20 for small wood: PNW-GTR-364. Soil "dirty" up to a tenth.
+  packingRatio: 0.15,
+  pileSoilShare: 0.1,
+  // 12 yd³ on a tandem truck, 12 ft as high as a dozer pushes, 8 ft to turn in: common practice.
+  truckLoadCubicMeters: 9.174658,
+  bermMaxHeightMeters: 3.6576,
+  workingStripMeters: 2.4384,
+  // 300 ft, past which a dozer is the wrong machine: common practice, no source.
+  pushReachMeters: 91.44,
+  // 150 ft: common practice, no source. 26 ft: 8 m, Alberta county fire service (handbook §12.1).
+  gapSpacingMeters: 45.72,
+  burnGapWidthMeters: 7.9248,
+  // 2.5 yd³ and 9 ft: a dozer of about 100 hp with a six-way blade, common practice, no source.
   dozerBladeLoadCubicMeters: 1.911,
   dozerBladeWidthMeters: 2.7432,
   dozerOperator: 'average',

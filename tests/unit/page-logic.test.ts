@@ -31,7 +31,7 @@ describe('how a section stands', () => {
     const standings = sectionNames.map((name) => sectionState(name, state({})).standing);
     expect(standings).toEqual([
       'empty',
-      'later',
+      'empty',
       'empty',
       'later',
       'empty',

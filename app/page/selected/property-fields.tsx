@@ -7,6 +7,7 @@ import { choiceWords, propertyWords } from '../../words/property-words.ts';
 import { CheckField, ChoiceField, WrittenField } from '../fields.tsx';
 import { useServices } from '../services.ts';
 import { GapList } from './gap-list.tsx';
+import { TallyList } from './tally-list.tsx';
 
 /** The editable properties of a feature, one field for each that its kind's schema names. */
 export function PropertyFields({ feature }: { readonly feature: PlanFeature }): ReactElement {
@@ -74,10 +75,7 @@ export function PropertyField({
       return feature.kind === 'berm' ? (
         <GapList feature={feature as PlanFeature<'berm'>} />
       ) : (
-        <p className="narrow aside-line">
-          {words.label}: {Array.isArray(value) ? value.length : 0} rows; its editor comes with
-          Clearing.
-        </p>
+        <TallyList feature={feature as PlanFeature<'timber-block'>} />
       );
   }
 }

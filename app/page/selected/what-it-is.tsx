@@ -5,13 +5,7 @@ import { isKind, type PlanFeature } from '../../../geo/plan/feature.ts';
 import { selectedFeatures } from '../../store/selection.ts';
 import { sectionShownOf } from '../../store/session.ts';
 import { useSession } from '../../store/use-session.ts';
-import {
-  coordinate,
-  elevationQuantity,
-  fallQuantity,
-  lengthQuantity,
-  station,
-} from '../../words/format.ts';
+import { coordinate, elevationQuantity, fallQuantity, lengthQuantity } from '../../words/format.ts';
 import { featureSize, sizeQuantity } from '../../words/feature-size.ts';
 import { kindWords } from '../../words/kind-words.ts';
 import { outlineTrouble } from '../../words/outline-words.ts';
@@ -26,6 +20,7 @@ import { useServices } from '../services.ts';
 import { Findings } from '../worksheet/findings.tsx';
 import { errorOf } from '../worksheet/section-states.ts';
 import { AskFirst } from './ask-first.tsx';
+import { BermNumbers } from './berm-numbers.tsx';
 import { ChangeShape } from './change-shape.tsx';
 import { DamNumbers } from './dam-numbers.tsx';
 import { FeatureTools } from './feature-tools.tsx';
@@ -33,6 +28,7 @@ import { OutlineFault } from './outline-fault.tsx';
 import { PlantableNumbers } from './plantable-numbers.tsx';
 import { PropertyFields } from './property-fields.tsx';
 import { Several } from './several.tsx';
+import { TimberNumbers } from './timber-numbers.tsx';
 import { TrialFooter } from './trial-footer.tsx';
 import './selected.css';
 
@@ -64,6 +60,8 @@ function Panel({ feature }: { readonly feature: PlanFeature }): ReactElement {
     ...(answers?.plantable?.findings ?? []),
     ...(answers?.plotLowSpots?.findings ?? []),
     ...(answers?.plotStorm?.findings ?? []),
+    ...(answers?.timberDebris?.findings ?? []),
+    ...(answers?.bermHolds?.findings ?? []),
     ...(answers?.damming?.findings ?? []),
   ];
   const [setting, setSetting] = useState(false);
@@ -110,6 +108,7 @@ function Panel({ feature }: { readonly feature: PlanFeature }): ReactElement {
         <Findings of={findings.filter((finding) => finding.level === 'stop')} own />
         {answers?.plantable && <PlantableNumbers of={answers.plantable.value} />}
         {!trouble && <Computed feature={feature} />}
+        {isKind(feature, 'timber-block') && <TimberNumbers feature={feature} />}
         <DamNumbers feature={feature} />
         <Findings of={findings.filter((finding) => finding.level !== 'stop')} own />
         <details
@@ -168,26 +167,7 @@ function Computed({ feature }: { readonly feature: PlanFeature }): ReactElement 
       <Waiting />
     );
   }
-  if (isKind(feature, 'berm')) {
-    const line = answers?.bermLine?.value;
-    if (!line) return <Waiting />;
-    return (
-      <Rows>
-        <Row label="Length along the line">
-          <Figure of={lengthQuantity(line.lengthMeters, units)} />
-        </Row>
-        <Row label="Stations">
-          <b>0+00</b> to <b>{station(line.lengthMeters, units)}</b>
-        </Row>
-        <Row label="Lowest ground">
-          <Figure of={elevationQuantity(line.lowestMeters, error, units)} />
-        </Row>
-        <Row label="Highest ground">
-          <Figure of={elevationQuantity(line.highestMeters, error, units)} />
-        </Row>
-      </Rows>
-    );
-  }
+  if (isKind(feature, 'berm')) return <BermNumbers feature={feature} />;
   if (isKind(feature, 'stand')) {
     const ground = answers?.standGround?.value;
     if (!ground) return <Waiting />;

@@ -1,26 +1,27 @@
 import { useMemo, type ReactElement } from 'react';
 import { useShallow } from 'zustand/react/shallow';
 import { useSession } from '../../store/use-session.ts';
-import { elevationQuantity, lengthQuantity, station } from '../../words/format.ts';
+import { debrisQuantity } from '../../words/debris-words.ts';
+import { lengthQuantity } from '../../words/format.ts';
 import { toolFor } from '../../words/draw-tools.ts';
 import { ActionButton } from '../action-button.tsx';
 import { Figure } from '../quantity.tsx';
+import { Row, Rows } from '../row.tsx';
 import { useServices } from '../services.ts';
 import { CautionLines } from './caution-lines.tsx';
 import { DrawTools } from './draw-tools.tsx';
 import { Findings } from './findings.tsx';
-import { Later } from './later.tsx';
 import { Section } from './section.tsx';
-import { errorOf, findingsOf, ofKind } from './section-states.ts';
+import { findingsOf, ofKind } from './section-states.ts';
 
-/** Berm lines so far; volumes and gaps come when Clearing gives the debris. */
+/** Where the debris goes: berms and brush piles, and what each holds. */
 export function DebrisSection(): ReactElement {
   return (
     <Section name="debris">
       <DebrisFindings />
+      <Room />
       <Berms />
       <DrawTools group="debris" />
-      <Later name="debris" />
       <CautionLines names={['berm', 'dig']} />
     </Section>
   );
@@ -36,7 +37,6 @@ function Berms(): ReactElement {
   const answers = useSession((state) => state.answers);
   const selectedId = useSession((state) => state.selectedId);
   const units = useSession((state) => state.settings.units);
-  const error = useSession(errorOf);
   const services = useServices();
   const berms = useMemo(() => ofKind(features, 'berm'), [features]);
   if (berms.length === 0) {
@@ -59,17 +59,14 @@ function Berms(): ReactElement {
           <tr>
             <th scope="col">Berm</th>
             <th scope="col">length</th>
-            <th scope="col">to station</th>
-            <th scope="col">ground rises</th>
+            <th scope="col">holds</th>
+            <th scope="col">nearest debris</th>
           </tr>
         </thead>
         <tbody>
           {berms.map((berm) => {
             const line = answers[berm.id]?.bermLine?.value;
-            const rise =
-              line && line.highestMeters !== null && line.lowestMeters !== null
-                ? line.highestMeters - line.lowestMeters
-                : null;
+            const holds = answers[berm.id]?.bermHolds?.value;
             return (
               <tr key={berm.id} data-selected={berm.id === selectedId}>
                 <th scope="row">
@@ -83,13 +80,36 @@ function Berms(): ReactElement {
                   </button>
                 </th>
                 <td>{line ? <Figure of={lengthQuantity(line.lengthMeters, units)} /> : '…'}</td>
-                <td>{line && <b>{station(line.lengthMeters, units)}</b>}</td>
-                <td>{rise !== null && <Figure of={elevationQuantity(rise, error, units)} />}</td>
+                <td>{holds && <Figure of={debrisQuantity(holds.holdsCubicMeters, units)} />}</td>
+                <td>
+                  {holds && <Figure of={debrisQuantity(holds.shareCubicMeters.likely, units)} />}
+                </td>
               </tr>
             );
           })}
         </tbody>
       </table>
     </>
+  );
+}
+
+/** All the debris against all that is drawn for it. */
+function Room(): ReactElement | null {
+  const debris = useSession((state) => state.site.debris?.value);
+  const units = useSession((state) => state.settings.units);
+  if (!debris || debris.blockCount === 0) return null;
+  const { looseCubicMeters, roomCubicMeters, leftOverCubicMeters } = debris;
+  return (
+    <Rows>
+      <Row label="Debris, loose">
+        <Figure of={debrisQuantity(looseCubicMeters.likely, units)} />
+      </Row>
+      <Row label="Berms and brush piles hold">
+        <Figure of={debrisQuantity(roomCubicMeters, units)} />
+      </Row>
+      <Row label="Without a place in reach">
+        <Figure of={debrisQuantity(leftOverCubicMeters, units)} />
+      </Row>
+    </Rows>
   );
 }

@@ -3,6 +3,7 @@ import type { Finding } from '../../../geo/answers/finding.ts';
 import type { PlanFeature } from '../../../geo/plan/feature.ts';
 import type { Kind } from '../../../geo/plan/kinds.ts';
 import type { SectionName, Session } from '../../store/session.ts';
+import { debrisQuantity } from '../../words/debris-words.ts';
 import { areaQuantity, elevationQuantity, lengthQuantity, spoken } from '../../words/format.ts';
 
 /** How a section stands: said by a symbol and by a word, never by one alone. */
@@ -89,6 +90,9 @@ function remembered<T>(
   };
 }
 
+/** What the whole job's debris says of the clearing itself. */
+const CLEARING_CODE = 'blocks-not-tallied';
+
 /** Every finding that belongs to a section, in the order of its features. */
 export const findingsOf = remembered((name, state): readonly Finding[] => {
   const { site, answers, features } = state;
@@ -115,7 +119,14 @@ export const findingsOf = remembered((name, state): readonly Finding[] => {
       ...(['outlet', 'culvert', 'ditch'] as const).flatMap((kind) => of(kind, 'shapeMeasure')),
     ];
   }
-  if (name === 'debris') return of('berm', 'bermLine');
+  if (name === 'clearing') {
+    const general = (site.debris?.findings ?? []).filter(({ code }) => code === CLEARING_CODE);
+    return [...general, ...of('timber-block', 'timberDebris')];
+  }
+  if (name === 'debris') {
+    const general = (site.debris?.findings ?? []).filter(({ code }) => code !== CLEARING_CODE);
+    return [...general, ...of('berm', 'bermHolds'), ...of('berm', 'bermLine')];
+  }
   if (name === 'stands') return of('stand', 'standGround');
   return [];
 });
@@ -156,6 +167,15 @@ const summaries: Partial<Record<SectionName, (state: Session) => SectionState>> 
       ? `${count(storm.pools.filter((pool) => pool.areaSquareMeters > 0).length, 'low spot', 'low spots')} with water`
       : count(spots.lowSpots.length, 'low spot', 'low spots');
     return { standing: 'answered', summary };
+  },
+  clearing: (state) => {
+    const debris = state.site.debris?.value;
+    if (!debris || debris.blockCount === 0) return { standing: 'empty', summary: '' };
+    const { likely } = debris.looseCubicMeters;
+    return {
+      standing: 'answered',
+      summary: `${spoken(debrisQuantity(likely, state.settings.units))} loose`,
+    };
   },
   debris: (state) => {
     const berms = ofKind(state.features, 'berm');

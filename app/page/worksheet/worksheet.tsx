@@ -5,6 +5,7 @@ import { ActionButton } from '../action-button.tsx';
 import { SaveDrawings } from '../import/save-drawings.tsx';
 import { KeepCopy } from '../projects/keep-copy.tsx';
 import { NoticeBox } from '../projects/notice.tsx';
+import { ClearingSection } from './clearing-section.tsx';
 import { DebrisSection } from './debris-section.tsx';
 import { DrawTools } from './draw-tools.tsx';
 import { GroundSection } from './ground-section.tsx';
@@ -23,10 +24,7 @@ export function Worksheet(): ReactElement {
       <NoticeBox />
       <KeepCopy />
       <GroundSection />
-      <Section name="clearing">
-        <DrawTools group="clearing" />
-        <Later name="clearing" />
-      </Section>
+      <ClearingSection />
       <WaterSection />
       <Section name="grade">
         <Later name="grade" />

@@ -1,0 +1,128 @@
+import { useMemo, type ReactElement } from 'react';
+import { useShallow } from 'zustand/react/shallow';
+import { useSession } from '../../store/use-session.ts';
+import { countText, debrisQuantity, debrisText, massQuantity, soilDepthText } from '../../words/debris-words.ts'; // prettier-ignore
+import { toolFor } from '../../words/draw-tools.ts';
+import { areaQuantity, figure } from '../../words/format.ts';
+import { ActionButton } from '../action-button.tsx';
+import { HowWorkedOut } from '../how-worked-out.tsx';
+import { Figure } from '../quantity.tsx';
+import { Row, Rows } from '../row.tsx';
+import { useServices } from '../services.ts';
+import { CautionLines } from './caution-lines.tsx';
+import { DebrisFields } from './debris-fields.tsx';
+import { DrawTools } from './draw-tools.tsx';
+import { Findings } from './findings.tsx';
+import { Section } from './section.tsx';
+import { findingsOf, ofKind } from './section-states.ts';
+
+/** What the clearing leaves: block by block, and in all. */
+export function ClearingSection(): ReactElement {
+  const findings = useSession(useShallow((state) => findingsOf('clearing', state)));
+  return (
+    <Section name="clearing">
+      <Findings of={findings} />
+      <Blocks />
+      <Totals />
+      <DrawTools group="clearing" />
+      <DebrisFields />
+      <CautionLines names={['clearing', 'overhead', 'disturbance', 'wetland']} />
+    </Section>
+  );
+}
+
+function Blocks(): ReactElement {
+  const features = useSession((state) => state.features);
+  const answers = useSession((state) => state.answers);
+  const selectedId = useSession((state) => state.selectedId);
+  const units = useSession((state) => state.settings.units);
+  const services = useServices();
+  const blocks = useMemo(
+    () => ofKind(features, 'timber-block').filter(({ properties }) => !properties.standing),
+    [features],
+  );
+  if (blocks.length === 0) {
+    return (
+      <div className="teach">
+        <p>
+          <b>Draw a timber block.</b> {toolFor('timber-block').why}
+        </p>
+        <ActionButton name="draw-timber-block" look="lead">
+          Draw timber block
+        </ActionButton>
+      </div>
+    );
+  }
+  return (
+    <table className="numbers narrow picks">
+      <caption className="out-of-sight">Timber blocks that are cleared</caption>
+      <thead>
+        <tr>
+          <th scope="col">Timber block</th>
+          <th scope="col">trees</th>
+          <th scope="col">dry</th>
+          <th scope="col">loose</th>
+        </tr>
+      </thead>
+      <tbody>
+        {blocks.map(({ id, name }) => {
+          const answer = answers[id]?.timberDebris;
+          const debris = answer?.value;
+          const trees = debris?.stems.reduce((sum, { count }) => sum + count, 0);
+          return (
+            <tr key={id} data-selected={id === selectedId}>
+              <th scope="row">
+                <button
+                  type="button"
+                  className="pick"
+                  aria-pressed={id === selectedId}
+                  onClick={() => services.select(id === selectedId ? null : id)}
+                >
+                  {name || 'unnamed'}
+                </button>
+              </th>
+              <td>
+                {trees === undefined ? answer ? 'not tallied' : '…' : <b>{figure(trees, 0)}</b>}
+              </td>
+              <td>{debris && <Figure of={massQuantity(debris.kilograms.likely, units)} />}</td>
+              <td>
+                {debris && <Figure of={debrisQuantity(debris.looseCubicMeters.likely, units)} />}
+              </td>
+            </tr>
+          );
+        })}
+      </tbody>
+    </table>
+  );
+}
+
+function Totals(): ReactElement | null {
+  const debris = useSession((state) => state.site.debris);
+  const units = useSession((state) => state.settings.units);
+  if (!debris || debris.value.blockCount === 0) return null;
+  const { value, basis } = debris;
+  return (
+    <section aria-label="Debris in all">
+      <p className="to-plant">
+        <Figure of={debrisQuantity(value.looseCubicMeters.likely, units)} /> loose
+      </p>
+      <Rows>
+        <Row label="Low to high, loose">{debrisText(value.looseCubicMeters, units)}</Row>
+        <Row label="Truck loads">{countText(value.truckLoads)}</Row>
+        <Row label="Dry wood">
+          <Figure of={massQuantity(value.kilograms.likely, units)} />
+        </Row>
+        <Row label="Solid wood">
+          <Figure of={debrisQuantity(value.solidCubicMeters.likely, units)} />
+        </Row>
+        {value.soilLostMeters && (
+          <Row label="Topsoil that goes along">{soilDepthText(value.soilLostMeters, units)}</Row>
+        )}
+        <Row label="Cleared">
+          <Figure of={areaQuantity(value.clearedSquareMeters, units)} />
+        </Row>
+      </Rows>
+      <HowWorkedOut basis={basis} title="How the debris was worked out" />
+    </section>
+  );
+}

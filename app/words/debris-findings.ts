@@ -1,0 +1,110 @@
+import type { Finding } from '../../geo/answers/finding.ts';
+import { inchesFromMeters } from '../../geo/frame/units.ts';
+import { debrisQuantity } from './debris-words.ts';
+import { figure, lengthQuantity, shareQuantity, spoken, tape, type UnitSystem } from './format.ts';
+import type { Writer } from './findings.ts';
+
+type Values = Finding['values'];
+
+/** Sentences of the findings about clearing and debris. */
+export const debrisWriters: Readonly<Record<string, Writer>> = {
+  'tally-empty': () => ({
+    lead: 'Tally the trees.',
+    rest: 'Count a strip, or write down stems per acre by diameter; until then its debris is not known.',
+  }),
+  'tally-diameter-unit': () => ({
+    lead: 'Say which unit the diameters were taken in.',
+    rest: 'The trees are thicker than can stand so close: centimeters may have been written as inches.',
+  }),
+  'tally-too-dense': () => ({
+    lead: 'Say what the count is for.',
+    rest: 'It has more trees than can stand on that ground: per acre, or for the whole block?',
+  }),
+  'number-out-of-range': () => ({
+    lead: 'Look at the numbers again.',
+    rest: 'One of them cannot be, so nothing is worked out from them.',
+  }),
+  'stumps-not-said': () => ({
+    lead: 'Say what becomes of the stumps.',
+    rest: 'They are taken as pulled, and the range is wide enough for either.',
+  }),
+  'tops-not-said': () => ({
+    lead: 'Say whether the tops of the sold trees are hauled.',
+    rest: 'They are taken as kept, and the range is wide enough for either.',
+  }),
+  'topsoil-into-piles': (values, units) => ({
+    lead: 'Push with a rake, and shake the roots.',
+    rest: `About ${depth(values['depthMeters'], units)} of topsoil would go into the piles, up to ${depth(values['highMeters'], units)} where they are dirty.`,
+  }),
+  'blocks-not-tallied': (values) => ({
+    lead: 'Tally the rest.',
+    rest: `${count(values['count'], 'timber block is', 'timber blocks are')} not in the sum, because nobody has counted the trees.`,
+  }),
+  'debris-without-place': (values, units) => ({
+    lead: 'Find a place for the rest of the debris.',
+    rest: `${volume(values['cubicMeters'], units)} (${share(values['share'])} of it) has no berm or brush pile with room within ${length(values['reachMeters'], units)}.`,
+  }),
+  'berm-leaves-over': (values, units) => ({
+    lead: 'Give the debris more room.',
+    rest: `At its greatest height of ${length(values['heightMeters'], units)} this berm leaves ${volume(values['cubicMeters'], units)} over. ${roomWords(values, units)}`,
+  }),
+  'berm-too-small': (values, units) => ({
+    lead: 'Make the berm larger, or draw a brush pile.',
+    rest: `It holds ${volume(values['holdsCubicMeters'], units)} as drawn and ${volume(values['shareCubicMeters'], units)} is nearest to it. ${sizeWords(values, units)}`,
+  }),
+  'berm-not-filled': (values, units) => ({
+    lead: 'The debris does not fill this berm.',
+    rest: `It would hold ${volume(values['holdsCubicMeters'], units)} and gets ${volume(values['shareCubicMeters'], units)}. ${sizeWords(values, units)}`,
+  }),
+  'berm-all-gaps': () => ({
+    lead: 'Close a gap, or draw the line longer.',
+    rest: 'The gaps take up the whole berm.',
+  }),
+  'berm-shorter-than-ends': () => ({
+    lead: 'Draw the line longer, or make a brush pile of it.',
+    rest: 'It is shorter than its berm would be wide.',
+  }),
+};
+
+function roomWords(values: Values, units: UnitSystem): string {
+  const [longer, wider] = [values['longerMeters'], values['widerMeters']];
+  const ways = [
+    typeof longer === 'number' ? `${spoken(lengthQuantity(longer, units))} more of line` : '',
+    typeof wider === 'number' ? `a base of ${tape(wider, units)}` : '',
+  ].filter(Boolean);
+  return ways.length > 0 ? `What would hold it: ${ways.join(', or ')}.` : '';
+}
+
+function sizeWords(values: Values, units: UnitSystem): string {
+  const [long, high] = [values['lengthMeters'], values['heightMeters']];
+  const ways = [
+    typeof long === 'number' ? `${spoken(lengthQuantity(long, units))} long with this section` : '',
+    typeof high === 'number' ? `${tape(high, units)} high on this line` : '',
+  ].filter(Boolean);
+  return ways.length > 0 ? `Right would be ${ways.join(', or ')}.` : '';
+}
+
+type Value = Values[string] | undefined;
+
+function volume(value: Value, units: UnitSystem): string {
+  return typeof value === 'number' ? spoken(debrisQuantity(value, units)) : 'some';
+}
+
+function length(value: Value, units: UnitSystem): string {
+  return typeof value === 'number' ? spoken(lengthQuantity(value, units)) : 'reach';
+}
+
+function share(value: Value): string {
+  return typeof value === 'number' ? spoken(shareQuantity(value)) : 'some';
+}
+
+function depth(value: Value, units: UnitSystem): string {
+  if (typeof value !== 'number') return 'some';
+  return units === 'metric'
+    ? `${figure(value * 1000, 0)} mm`
+    : `${figure(inchesFromMeters(value), 1)} in`;
+}
+
+function count(value: Value, one: string, many: string): string {
+  return value === 1 ? `One ${one}` : `${typeof value === 'number' ? value : 'Some'} ${many}`;
+}

@@ -1,0 +1,136 @@
+import { sectionForVolume } from '../debris/berm-solve.ts';
+import { bermVolume } from '../debris/berm-volume.ts';
+import type { LowHigh } from '../debris/low-high.ts';
+import { heightShareAfter } from '../debris/settlement.ts';
+import {
+  roundEndsVolume,
+  sectionArea,
+  sideRun,
+  type WindrowSection,
+} from '../debris/windrow-sections.ts';
+import { isKind, type PlanFeature } from '../plan/feature.ts';
+import type { Answer } from './answers.ts';
+import type { BermHolds } from './debris-answers.ts';
+import type { DebrisPlan } from './debris-plan.ts';
+import { bermParts, sectionOf } from './debris-sinks.ts';
+import type { FeatureDefinition } from './definition.ts';
+import type { Finding } from './finding.ts';
+import { finding } from './ground-inputs.ts';
+
+/** A berm that lacks more of its share than that is too small, and one with so much to spare too large. */
+const MUCH = 0.1;
+
+/** What a berm holds, what it should hold, and the length or the section that would. */
+export const bermHolds: FeatureDefinition = {
+  name: 'bermHolds',
+  per: 'berm',
+  reads: ['answer:debrisPlan', 'setting:bermMaxHeightMeters'],
+  compute(inputs, feature): { done: Answer<BermHolds> | null } {
+    if (!isKind(feature, 'berm')) return { done: null };
+    const section = sectionOf(feature);
+    const parts = bermParts(feature);
+    if (parts.length === 0 || !(section.heightMeters > 0 && section.baseWidthMeters > 0)) {
+      return { done: null };
+    }
+    const plan = inputs.answer('debrisPlan') as DebrisPlan | null;
+    const share = shareOf(feature, plan);
+    const run = sideRun(section);
+    const maxHeightMeters = inputs.settings.bermMaxHeightMeters;
+    const limits = { sideRun: run, maxHeightMeters, maxWidthMeters: null };
+    const fit = sectionForVolume(section.shape, parts, share.likely, limits);
+    const holdsCubicMeters = bermVolume(section, parts);
+    const value: BermHolds = {
+      holdsCubicMeters,
+      shareCubicMeters: share,
+      neededLengthMeters: neededLength(feature, section, parts.length, share),
+      neededSection: fit.ok ? fit.value : null,
+      sideRun: run,
+      settledMeters: [1, 2, 3].map((years) => settled(section.heightMeters, years)),
+    };
+    return {
+      done: {
+        value,
+        findings: findingsOf(feature, value, fit.ok ? null : fit.problem.code),
+        basis: {
+          method: [
+            'Its section along every part between gaps, each part with round ends.',
+            'Its share is the debris whose shortest push ends here, when heaps are filled as drawn and berms hold anything.',
+            'Length: what holds the share with the section and gaps as drawn. Section: the lowest that holds it on the line as drawn, its sides as steep as now.',
+          ],
+          source:
+            'Closed forms of triangle, parabola, half ellipse and trapezoid, and their solids of revolution. Settling 20 to 40 % in three years, greatest height: common practice, no source.',
+          inputs: {
+            parts: parts.length,
+            sideRun: run,
+            bermMaxHeightMeters: maxHeightMeters,
+          },
+          confidence:
+            'As good as the volume: within a factor of one and a half either way before cutting.',
+        },
+      },
+    };
+  },
+};
+
+function shareOf(berm: PlanFeature<'berm'>, plan: DebrisPlan | null): LowHigh {
+  const at = plan?.sinks.findIndex(({ feature }) => feature.id === berm.id) ?? -1;
+  if (!plan || at < 0) return { low: 0, likely: 0, high: 0 };
+  const likely = plan.wanted[at]!;
+  const { looseCubicMeters: loose } = plan.volume;
+  if (!(loose.likely > 0)) return { low: 0, likely, high: 0 };
+  // What heaps take stays; more debris or less than likely is the berms'.
+  return {
+    low: (likely * loose.low) / loose.likely,
+    likely,
+    high: (likely * loose.high) / loose.likely,
+  };
+}
+
+/** Every part ends round, so each gap costs its own width and what its two ends lack. */
+function neededLength(
+  { properties }: PlanFeature<'berm'>,
+  section: WindrowSection,
+  parts: number,
+  share: LowHigh,
+): LowHigh | null {
+  const ends = parts * roundEndsVolume(section);
+  if (share.low < ends) return null;
+  const open = properties.gaps.reduce((sum, { widthMeters }) => sum + widthMeters, 0);
+  const length = (cubicMeters: number) =>
+    (cubicMeters - ends) / sectionArea(section) + parts * section.baseWidthMeters + open;
+  return { low: length(share.low), likely: length(share.likely), high: length(share.high) };
+}
+
+function settled(heightMeters: number, years: number): LowHigh {
+  const share = heightShareAfter(years);
+  if (!share.ok) throw new RangeError(share.problem.what);
+  const { low, likely, high } = share.value;
+  return { low: low * heightMeters, likely: likely * heightMeters, high: high * heightMeters };
+}
+
+function findingsOf({ id }: PlanFeature, value: BermHolds, problem: string | null): Finding[] {
+  const { holdsCubicMeters, shareCubicMeters, neededLengthMeters, neededSection } = value;
+  const share = shareCubicMeters.likely;
+  if (!(share > 0)) return [];
+  if (problem) return [finding('caution', problem, [id])];
+  const cure = neededSection?.cure;
+  if (neededSection && neededSection.leftOverCubicMeters > 0) {
+    return [
+      finding('caution', 'berm-leaves-over', [id], {
+        cubicMeters: neededSection.leftOverCubicMeters,
+        heightMeters: neededSection.section.heightMeters,
+        longerMeters: cure?.longerMeters ?? null,
+        widerMeters: cure?.widerSection?.baseWidthMeters ?? null,
+      }),
+    ];
+  }
+  const values = {
+    holdsCubicMeters,
+    shareCubicMeters: share,
+    lengthMeters: neededLengthMeters?.likely ?? null,
+    heightMeters: neededSection?.section.heightMeters ?? null,
+  };
+  if (holdsCubicMeters < share * (1 - MUCH)) return [finding('caution', 'berm-too-small', [id], values)]; // prettier-ignore
+  if (holdsCubicMeters > share * (1 + MUCH)) return [finding('note', 'berm-not-filled', [id], values)]; // prettier-ignore
+  return [];
+}

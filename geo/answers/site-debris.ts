@@ -1,0 +1,75 @@
+import type { Answer } from './answers.ts';
+import type { SiteDebris } from './debris-answers.ts';
+import type { DebrisPlan } from './debris-plan.ts';
+import type { SiteDefinition } from './definition.ts';
+import type { Finding } from './finding.ts';
+import { finding } from './ground-inputs.ts';
+
+/** Debris of the whole job, and whether what is drawn has room for it. */
+export const siteDebris: SiteDefinition = {
+  name: 'debris',
+  per: 'site',
+  reads: ['answer:debrisPlan', 'setting:pushReachMeters'],
+  compute(inputs): { done: Answer<SiteDebris> | null } {
+    const plan = inputs.answer('debrisPlan') as DebrisPlan | null;
+    if (!plan) return { done: null };
+    const { mass, volume, sinks, blocks, untalliedIds, leftOverCubicMeters } = plan;
+    const room = sinks.map(({ feature, cubicMeters }) => {
+      return { featureId: feature.id, kind: feature.kind, cubicMeters };
+    });
+    return {
+      done: {
+        value: {
+          ...volume,
+          clearedSquareMeters: plan.clearedSquareMeters,
+          blockCount: blocks.length,
+          kilograms: mass.kilograms,
+          steps: mass.steps,
+          untalliedIds,
+          room,
+          roomCubicMeters: room.reduce((sum, one) => sum + one.cubicMeters, 0),
+          leftOverCubicMeters,
+        },
+        findings: findingsOf(plan, inputs.settings.pushReachMeters),
+        basis: {
+          method: [
+            'Adds up the timber blocks that do not stay standing and whose trees are tallied.',
+            'Each block’s debris lies evenly over it; the shortest push goes first, to where a berm or heap within reach has room left.',
+            'Low and high add up, as the blocks share their doubts.',
+          ],
+          source:
+            'Jenkins et al. 2003, Forest Science 49(1):12–35; Hardy 1996, PNW-GTR-364. Reach of a push: common practice, no source.',
+          inputs: {
+            pushReachMeters: inputs.settings.pushReachMeters,
+            blocks: blocks.length,
+            notTallied: untalliedIds.length,
+          },
+          confidence:
+            'Within a factor of one and a half either way before cutting; tape the first heap and it gets better.',
+        },
+      },
+    };
+  },
+};
+
+/** Less than a truck load without a place is nothing to speak of. */
+function findingsOf(
+  { untalliedIds, leftOverCubicMeters, volume, sinks }: DebrisPlan,
+  reach: number,
+) {
+  const findings: Finding[] = [];
+  if (untalliedIds.length > 0) {
+    findings.push(finding('note', 'blocks-not-tallied', untalliedIds, { count: untalliedIds.length })); // prettier-ignore
+  }
+  const all = volume.looseCubicMeters.likely;
+  if (leftOverCubicMeters > all / Math.max(1, volume.truckLoads.likely)) {
+    findings.push(
+      finding(sinks.length === 0 ? 'note' : 'caution', 'debris-without-place', [], {
+        cubicMeters: leftOverCubicMeters,
+        share: leftOverCubicMeters / all,
+        reachMeters: reach,
+      }),
+    );
+  }
+  return findings;
+}
