@@ -18,8 +18,6 @@ import { isInSight, roomFor } from './fit-room.ts';
 import type { RequestImagery } from './imagery/imagery-protocol.ts';
 import { ImageryTileMissing } from './imagery/tile-missing.ts';
 import { editingSource, mapStyle, planSource } from './map-style.ts';
-import { flowFeatures, flowSource, type FlowShapes } from './plan/flow-layers.ts';
-import { lowSpotFeatures, lowSpotSource, type LowSpotShape } from './plan/low-spot-layers.ts';
 import { serveImages } from './plan/serve-images.ts';
 import { PlanSource } from './plan/plan-source.ts';
 import { splitPlan, type PlanView } from './plan/split-plan.ts';
@@ -31,6 +29,7 @@ import { metersPerPixel } from './tiles/mercator.ts';
 import type { TileKind } from './tiles/tile-kind.ts';
 import { serveTiles, type RequestTile } from './tiles/tile-protocol.ts';
 import { Underlay, type ImageryView } from './underlay.ts';
+import { waterControls, type WaterControls } from './water-controls.ts';
 
 export interface MapEvents extends DrawingControlEvents {
   /** At most once a frame; null when the pointer leaves the map. */
@@ -65,12 +64,10 @@ export interface Insets {
   readonly corner?: { readonly right: number; readonly bottom: number } | null;
 }
 
-export interface MapController extends DrawingControls {
+export interface MapController extends DrawingControls, WaterControls {
   /** When the style stands and everything set so far is on the map. */
   readonly ready: Promise<void>;
   setPlan(plan: PlanView): void;
-  setLowSpots(spots: readonly LowSpotShape[]): void;
-  setFlow(shapes: FlowShapes): void;
   /** Null takes the raster away. Old tiles stay until those of the new version come. */
   setRaster(kind: TileKind, raster: { version: string; bounds: Bounds } | null): void;
   setBase(view: BaseView): void;
@@ -228,13 +225,12 @@ export function createMap(
 
   return {
     ...desk.controls,
+    ...waterControls(put),
     ready,
     setPlan(plan) {
       latest = plan;
       frames.add('plan', () => whenReady(showPlan));
     },
-    setLowSpots: (spots) => put(lowSpotSource, () => lowSpotFeatures(spots)),
-    setFlow: (shapes) => put(flowSource, () => flowFeatures(shapes)),
     setRaster(kind, raster) {
       whenReady(() => underlay!.setRaster(kind, raster));
     },

@@ -1,6 +1,7 @@
 import type { LayerSpecification, StyleSpecification } from 'maplibre-gl';
 import { contourLabelLayer, contourLabelSource } from './contours/contour-label-layer.ts';
 import { paper } from './palette.ts';
+import { damLabelLayers, damLayers, damLineLayers, damSource } from './plan/dam-layers.ts';
 import { flowLayers, flowSource, flowSpillLayer } from './plan/flow-layers.ts';
 import { lowSpotLabelLayer, lowSpotLayers, lowSpotSource } from './plan/low-spot-layers.ts';
 import { markLayers } from './plan/mark-layers.ts';
@@ -37,12 +38,15 @@ export function mapStyle(): StyleSpecification {
     ...editing.ground,
     ...flowLayers,
     ...lowSpotLayers,
+    ...damLayers,
     ...plan.lines,
     ...editing.lines,
+    ...damLineLayers,
     contourLabelLayer,
     ...plan.text,
     flowSpillLayer,
     lowSpotLabelLayer,
+    ...damLabelLayers,
     ...plan.names,
     ...editing.text,
     ...editing.names,
@@ -58,6 +62,7 @@ export function mapStyle(): StyleSpecification {
       [sectionMarkerSource]: { type: 'geojson', data: empty, maxzoom: 22 },
       [contourLabelSource]: { type: 'geojson', data: empty, maxzoom: 22 },
       [flowSource]: { type: 'geojson', data: empty, maxzoom: 20, tolerance: 0.1 },
+      [damSource]: { type: 'geojson', data: empty, maxzoom: 20, tolerance: 0.1 },
       [lowSpotSource]: { type: 'geojson', data: empty, maxzoom: 20, tolerance: 0.1 },
     },
     layers,

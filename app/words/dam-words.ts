@@ -1,4 +1,4 @@
-import type { Damming, LettingGaps, TurnedFlow } from '../../geo/answers/dam-answers.ts';
+import type { Damming, DamPond, LettingGap, LettingGaps, TurnedFlow } from '../../geo/answers/dam-answers.ts';
 import { areaQuantity, depthQuantity, lengthQuantity, spoken, station, type UnitSystem } from './format.ts'; // prettier-ignore
 import { standsFor } from './water-words.ts';
 
@@ -12,6 +12,17 @@ export function damText(dams: Damming, error: number | null, units: UnitSystem):
       ? 'it stays until something lets it out'
       : `dry in ${standsFor(dams.hoursToDry)} if no more rain falls`;
   return `${area}, ${depth} at the deepest; ${dry}.`;
+}
+
+/** "dams 0.66 ac, about 14 in": what stands behind it, for the map. */
+export function dammedLabel(pond: DamPond, error: number | null, units: UnitSystem): string {
+  const area = spoken(areaQuantity(pond.areaSquareMeters, units));
+  return `dams ${area}, ${spoken(depthQuantity(pond.maxDepthMeters, error, units))}`;
+}
+
+/** "gap at 2+06", for the map. */
+export function gapLabel({ stationMeters }: LettingGap, units: UnitSystem): string {
+  return `gap at ${station(stationMeters, units)}`;
 }
 
 const pastWords: Readonly<Record<TurnedFlow['passesBy'], string>> = {

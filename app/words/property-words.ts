@@ -53,9 +53,9 @@ const words: Readonly<Record<string, PropertyWords>> = {
   locatedOn: { label: 'Located on', help: 'year-month-day' },
   ownedBy: { label: 'Owned by' },
   fillHeightMeters: {
-    label: 'Height of a road’s fill',
+    label: 'Height of its fill',
     measure: 'tape',
-    help: 'how high its top stands over the ground',
+    help: 'how high the top of a road or lane stands over the ground; it dams as a berm does',
   },
   bag: { label: 'Bag number' },
   takenOn: { label: 'Taken on', help: 'year-month-day' },

@@ -1,3 +1,5 @@
+import type { LngLatPolygon } from './answers.ts';
+
 /** What a berm, heap or road does to the water, brim full. */
 
 export interface DamPond {
@@ -8,6 +10,7 @@ export interface DamPond {
   /** From brim full, if no more rain falls; null where nothing takes it away. */
   readonly hoursToDry: number | null;
   readonly deepestAt: readonly [number, number];
+  readonly outline: readonly LngLatPolygon[];
 }
 
 /** Water that came down to it and has to go somewhere else now. */
@@ -19,6 +22,8 @@ export interface TurnedFlow {
   readonly catchmentSquareMeters: number;
   /** Where it gets past now, and how. */
   readonly passesAt: readonly [number, number];
+  /** The way from where it came to where it gets past, and a little on. */
+  readonly line: readonly (readonly [number, number])[];
   readonly passesBy: 'an-end' | 'a-gap' | 'its-top';
   /** From where it came to where it gets past now, as the crow flies. */
   readonly movedMeters: number;

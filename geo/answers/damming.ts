@@ -7,6 +7,7 @@ import type { FlowCatchments } from '../water/flow-lines.ts';
 import type { Work } from '../work.ts';
 import type { Answer } from './answers.ts';
 import type { DamPond, Damming, LettingGaps, TurnedFlow } from './dam-answers.ts';
+import { dammedOutlines } from './dammed-outlines.ts';
 import { damWindow, type DamWindow } from './dam-window.ts';
 import type { FeatureDefinition, GroundInUse, Inputs } from './definition.ts';
 import { dryHours, dryingOf } from './drying.ts';
@@ -32,15 +33,15 @@ const reads = [
   ...carriedKinds.map((kind) => `features:${kind}` as const),
 ] as const;
 
-/** What a berm, heap or raised road dams and turns aside. */
+/** What a berm, heap, or road or lane on a fill dams and turns aside. */
 export const damming: FeatureDefinition = {
   name: 'damming',
-  per: ['berm', 'heap', 'structure'],
+  per: ['berm', 'heap', 'structure', 'lane'],
   reads: [...reads, 'answer:surfaceClasses', 'answer:drying'],
   *compute(inputs, feature): Work<Answer<Damming> | null> {
     const held = yield* heldBack(inputs, feature);
     if (!held) return null;
-    const value = damValue(inputs, held);
+    const value = yield* damValue(inputs, held);
     return {
       value,
       findings: findingsOf(feature, value),
@@ -140,11 +141,16 @@ function damLine(ground: GroundInUse, feature: PlanFeature): DamLine | null {
   };
 }
 
-function damValue(inputs: Inputs, { ground, around, counts, turned }: HeldBack): Damming {
+function* damValue(
+  inputs: Inputs,
+  { ground, around, counts, turned }: HeldBack,
+): Work<Damming> {
   const soils = inputs.answer('surfaceClasses') as SurfaceClasses | null;
   const dries = dryingOf(inputs);
   const { grid } = around.sub;
-  const ponds = around.ponds.filter(counts).map((pond): DamPond => {
+  const shown = around.ponds.filter(counts);
+  const outlines = yield* dammedOutlines(around, shown);
+  const ponds = shown.map((pond, i): DamPond => {
     const row = Math.floor(pond.deepestCell / grid.width);
     const column = pond.deepestCell - row * grid.width;
     const cell = (around.window.row + row) * ground.grid.width + around.window.column + column;
@@ -158,6 +164,7 @@ function damValue(inputs: Inputs, { ground, around, counts, turned }: HeldBack):
         grid.west + (column + 0.5) * grid.cellWidth,
         grid.north - (row + 0.5) * grid.cellHeight,
       ),
+      outline: outlines[i]!,
     };
   });
   const hours = ponds.map(({ hoursToDry }) => hoursToDry);

@@ -1,6 +1,5 @@
 import type { LngLatPolygon } from './answers.ts';
 import type { GroundInUse } from './definition.ts';
-import type { LowSpotSurface } from './low-spot-surface.ts';
 import { isoRings } from '../raster/iso-rings.ts';
 import { ringPolygons } from '../raster/ring-polygons.ts';
 import { rowsPerBand } from '../raster/row-bands.ts';
@@ -47,7 +46,10 @@ function boxesOfRow(
  */
 export function* spotOutline(
   ground: GroundInUse,
-  surface: LowSpotSurface,
+  surface: {
+    readonly labels: Int32Array;
+    readonly spots: readonly { readonly spillElevationMeters: number }[];
+  },
   label: number,
   box: ArrayLike<number>,
 ): Work<LngLatPolygon[]> {

@@ -18,6 +18,7 @@ export const carriedKinds = [
   'berm',
   'heap',
   'structure',
+  'lane',
   'ditch',
   'culvert',
   'outlet',
@@ -44,7 +45,7 @@ export function planOnGround(ground: GroundInUse, carries: readonly PlanFeature[
 export function isRaised(one: PlanFeature): boolean {
   if (isKind(one, 'berm')) return one.properties.heightMeters > 0;
   if (isKind(one, 'heap')) return (one.properties.heightMeters ?? 0) > 0;
-  return isKind(one, 'structure') && isRoad(one) && (one.properties.fillHeightMeters ?? 0) > 0;
+  return isRoad(one) && (one.properties.fillHeightMeters ?? 0) > 0;
 }
 
 /** How far from its line or outline it reaches, metres. */
@@ -53,14 +54,19 @@ export function reachMeters(one: PlanFeature): number {
   if (isKind(one, 'heap')) {
     return Math.max(one.properties.lengthMeters ?? 0, one.properties.widthMeters ?? 0) / 2;
   }
-  return isKind(one, 'structure') ? roadSection(one).halfWidth : 0;
+  return isRoad(one) ? roadSection(one).halfWidth : 0;
 }
 
-function isRoad({ properties }: PlanFeature<'structure'>): boolean {
-  return properties.use === 'road' || properties.use === 'track';
+/** What is driven or walked on, and may stand on a fill. */
+type Road = PlanFeature<'structure'> | PlanFeature<'lane'>;
+
+function isRoad(one: PlanFeature): one is Road {
+  if (isKind(one, 'lane')) return true;
+  const { use } = isKind(one, 'structure') ? one.properties : { use: null };
+  return use === 'road' || use === 'track';
 }
 
-function roadSection({ properties }: PlanFeature<'structure'>) {
+function roadSection({ properties }: Road) {
   const height = properties.fillHeightMeters ?? 0;
   const halfTop = (properties.widthMeters ?? ROAD_TOP_METERS) / 2;
   return { height, halfTop, halfWidth: halfTop + ROAD_SIDE_RUN * height };
@@ -70,10 +76,10 @@ function raise(ground: GroundInUse, data: Float32Array, one: PlanFeature): void 
   if (!isRaised(one)) return;
   if (isKind(one, 'berm')) layBerm(ground, data, one);
   else if (isKind(one, 'heap')) layHeap(ground, data, one);
-  else if (isKind(one, 'structure')) layRoad(ground, data, one);
+  else if (isRoad(one)) layRoad(ground, data, one);
 }
 
-function layRoad(ground: GroundInUse, data: Float32Array, road: PlanFeature<'structure'>): void {
+function layRoad(ground: GroundInUse, data: Float32Array, road: Road): void {
   const line = lineInFrame(ground, road);
   if (!line || !(lineLength(line) > 0)) return;
   const { height, halfTop, halfWidth } = roadSection(road);

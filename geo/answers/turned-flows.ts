@@ -1,3 +1,5 @@
+import { simplifyLine } from '../plan/construct/simplify.ts';
+import { roundDegrees, type Position } from '../plan/feature.ts';
 import { placeAt } from '../plan/line-geometry.ts';
 import type { Grid } from '../raster/grid.ts';
 import { lineCrossings } from '../water/line-crossings.ts';
@@ -21,6 +23,8 @@ export interface DamLine {
   readonly solid: readonly (readonly [from: number, to: number])[];
 }
 
+/** How far its way is followed once it is past, metres (ours): so that one sees where it goes. */
+const ON_METERS = 20;
 /** Flow lines nearer to each other than this are one (ours). */
 const APART_METERS = 10;
 
@@ -52,18 +56,32 @@ export function* turnedFlows(
   const near = nearness(around);
   return met.map(({ stationMeters, catchmentSquareMeters, at }, i): TurnedFlow => {
     const way = ways[i]!;
-    const last = way.findLast((cell) => near[cell] === 1) ?? way.at(-1)!;
-    const passes = centreOf(grid, last);
+    const lastNear = way.findLastIndex((cell) => near[cell] === 1);
+    const past = lastNear < 0 ? way.length - 1 : lastNear;
+    const passes = centreOf(grid, way[past]!);
+    const shown = way.slice(0, past + 1 + Math.ceil(ON_METERS / grid.cellWidth));
     const station = stationMeters / dam.frameMetersPerMeter;
     return {
       stationMeters: station,
       at: ground.frame.toLngLat(at.at[0], at.at[1]),
       catchmentSquareMeters,
       passesAt: ground.frame.toLngLat(passes[0], passes[1]),
+      line: thinned(ground, grid, shown),
       passesBy: howItPasses(around, dam, way, near, passes),
       movedMeters: Math.hypot(passes[0] - at.at[0], passes[1] - at.at[1]) / dam.frameMetersPerMeter,
     };
   });
+}
+
+/** Centres of cells as a line, thinned to within a cell (Douglas & Peucker 1973). */
+function thinned({ frame }: GroundInUse, grid: Grid, cells: readonly number[]): Position[] {
+  const line = cells.map((cell) => centreOf(grid, cell));
+  const keep = simplifyLine(line, grid.cellWidth);
+  return line.filter((_, i) => keep[i] === 1).map(([x, y]) => rounded(frame.toLngLat(x, y)));
+}
+
+function rounded([lng, lat]: readonly [number, number]): Position {
+  return [roundDegrees(lng), roundDegrees(lat)];
 }
 
 /** Over what was raised, or past whichever is nearest to where it is seen last: an end, or a gap. */

@@ -113,6 +113,9 @@ export const kinds = {
   }),
   lane: kind(['LineString'], {
     toStand: v.optional(v.nullable(v.string()), null),
+    /** How high its top stands over the ground where it is filled up, and how wide that is. */
+    fillHeightMeters: v.optional(v.nullable(meters), null),
+    widthMeters: v.optional(v.nullable(meters), null),
   }),
   'access-point': kind(['Point'], {
     use: v.optional(v.picklist(['truck', 'machine', 'foot']), 'truck'),

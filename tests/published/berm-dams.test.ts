@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { sectionHeight } from '../../geo/debris/section-height.ts';
+import { distanceAndBearing, measurePolygon } from '../../geo/frame/geodesic.ts';
 import type { PropertiesOf } from '../../geo/plan/kinds.ts';
 import type { PlanFeature } from '../../geo/plan/feature.ts';
 import { demoAnswers, demoPlace } from '../demo-answers.ts';
@@ -73,6 +74,24 @@ describe('what the berm itself is said to do', () => {
     expect(dams.volumeCubicMeters / 440).toBeLessThan(1);
     expect(Math.abs(dams.maxDepthMeters / 0.36 - 1)).toBeLessThan(0.1);
     expect(damming!.findings.map(({ code }) => code)).toEqual(['dams-water', 'turns-flow']);
+    // Its shores enclose what it covers (a shore runs up to half a cell off), geodesically.
+    for (const { areaSquareMeters, outline } of dams.ponds) {
+      const enclosed = outline.reduce(
+        (sum, polygon) => sum + measurePolygon(polygon).areaSquareMeters,
+        0,
+      );
+      expect(Math.abs(enclosed / areaSquareMeters - 1)).toBeLessThan(0.1);
+    }
+    // The turned water is drawn from beside the berm where it came (the highest foot within 40 cells)
+    // to where it gets past, and a little on.
+    for (const { at, passesAt, line } of dams.turned!) {
+      expect(distanceAndBearing(at, line[0]!).distanceMeters).toBeLessThan(40);
+      const nearest = Math.min(
+        ...line.map((place) => distanceAndBearing(passesAt, place).distanceMeters),
+      );
+      expect(nearest).toBeLessThan(20);
+      expect(distanceAndBearing(passesAt, line.at(-1)!).distanceMeters).toBeLessThan(30);
+    }
     // Trade notes Q3: a gap at every flow-path crossing of a quarter acre and more.
     const { gaps, leftVolumeCubicMeters } = lettingGaps!.value;
     expect(gaps.length).toBeGreaterThan(0);

@@ -76,6 +76,25 @@ describe('a low spot behind a road fill', () => {
   });
 });
 
+test('a lane on a fill of 1 m across a draw dams what geometry says, as a track does; without one, nothing', () => {
+  // By hand: the top is level with the ground + 1 m, lowest in the two cells beside the middle, which
+  // stand 0.05 m over it: water runs over 1.05 m up at x = 58.5. Beyond the foot of the fill, at
+  // x = 56, it is 1 m deep over the middle, a wedge of h³ / (3 · 0.02 · 0.1) = 166.7 m³.
+  const draw = gridOf({ width: 100, height: 60 }, (x, y) => 240 - 0.02 * x + 0.1 * Math.abs(y - 30)); // prettier-ignore
+  const bare = groundOf(makeGrid(draw, draw.data, frame), frame);
+  const filled = (of: PlanFeature, fillHeightMeters: number | null): PlanFeature =>
+    ({ ...of, properties: { ...of.properties, fillHeightMeters, widthMeters: 4 } }) as PlanFeature;
+  const dams = (of: PlanFeature) =>
+    answersOf([of], bare, {}, wanted).features[of.id]!.damming?.value ?? null;
+  const held = dams(filled(lane, 1))!;
+  expect(Math.abs(held.volumeCubicMeters / 166.7 - 1)).toBeLessThan(0.01);
+  expect(held).toEqual(dams(filled(track, 1)));
+  expect(held.turned).toHaveLength(1);
+  expect(held.turned![0]!.passesBy).toBe('its-top');
+  expect(dams(filled(lane, null))).toBeNull();
+  expect(dams(lane)).toBeNull();
+});
+
 test('its notch is sized, timed and has a place for its spoil', () => {
   const { site } = answersOf([], ground, {}, wanted);
   const [run] = site.notchFlows!.value.runs;

@@ -1,5 +1,6 @@
 import { expect, test } from 'vitest';
 import { stageStorage } from '../../geo/water/stage-storage.ts';
+import { damFeatures } from '../../layers/plan/dam-layers.ts';
 import { flowFeatures, flowWidth } from '../../layers/plan/flow-layers.ts';
 import { offsetFrom } from '../answers-rig.ts';
 import { demoAnswers } from '../demo-answers.ts';
@@ -83,4 +84,20 @@ test('the demo’s low spots by themselves agree with the list; its flow lines r
   // Trade notes §6.6: P1's catchment is 17.3 ac.
   const p1 = site.spotDetails!.value.spots[0]!.catchmentSquareMeters / 4046.8564;
   expect(Math.abs(p1 / 17.3 - 1)).toBeLessThan(0.2);
+});
+
+test('ponds with their words, turned water and gaps each stand on the map once', () => {
+  const ring = [[0, 0], [0, 1], [1, 1], [0, 0]] as const; // prettier-ignore
+  const { features } = damFeatures({
+    ponds: [{ polygons: [[ring]], labelAt: [0.2, 0.4], label: 'dams 0.66 ac, about 14 in' }],
+    turned: [[[0, 0], [1, 0]], [[0, 0]]], // prettier-ignore
+    gaps: [{ at: [1, 0], label: 'gap at 2+06' }],
+  });
+  expect(features.map(({ properties, geometry }) => [properties!['is'], geometry.type])).toEqual([
+    ['pond', 'MultiPolygon'],
+    ['pond-label', 'Point'],
+    // A way of one place is none.
+    ['turned', 'LineString'],
+    ['gap', 'Point'],
+  ]);
 });

@@ -1,5 +1,6 @@
 import { useId, useState, type ReactElement } from 'react';
 import { elevationLegend, slopeLegend, waterLegend } from '../../../layers/legends.ts';
+import { shownDams } from '../../store/shown-dams.ts';
 import { useSession } from '../../store/use-session.ts';
 import { depthQuantity, elevationQuantity, spoken, type UnitSystem } from '../../words/format.ts';
 import { SlopeSwatch } from '../slope-hatch.tsx';
@@ -19,12 +20,15 @@ export function Legend(): ReactElement | null {
   const hasFlow = useSession(
     (state) => state.openSection === 'water' && (state.site.flowLines?.value.lines.length ?? 0) > 0,
   );
+  const hasDams = useSession((state) =>
+    shownDams(state).some(({ damming }) => damming!.value.ponds.length > 0),
+  );
   // A phone has no room for it unasked.
   const [open, setOpen] = useState(() => !matchMedia('(max-width: 720px)').matches);
   const units = useSession((state) => state.settings.units);
   const id = useId();
   const shows = base === 'slope' ? 'slope' : base === 'elevation' && site ? 'elevation' : null;
-  if (!shows && !hasSpots) return null;
+  if (!shows && !hasSpots && !hasDams) return null;
   return (
     <section className="legend narrow" aria-label="Legend" data-open={open}>
       <button
@@ -51,6 +55,11 @@ export function Legend(): ReactElement | null {
         )}
         {hasSpots && <WaterLegend titled={shows !== null} />}
         {hasSpots && <p className="aside">Closer hatch: stands over 24 h, 48 h.</p>}
+        {hasDams && (
+          <p className="aside">
+            Broken shore: dammed by what is drawn, brim full. Broken line: water turned aside.
+          </p>
+        )}
         {hasFlow && <p className="aside">Lines: where water runs; wider where more drains.</p>}
       </div>
     </section>

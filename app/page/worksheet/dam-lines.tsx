@@ -17,6 +17,7 @@ export function DamLines(): ReactElement | null {
       ...ofKind(features, 'berm'),
       ...ofKind(features, 'heap'),
       ...ofKind(features, 'structure'),
+      ...ofKind(features, 'lane'),
     ],
     [features],
   );

@@ -115,7 +115,7 @@ export const findingsOf = remembered((name, state): readonly Finding[] => {
       ...(site.notchFlows?.findings ?? []),
       ...(site.spotsSure?.findings ?? []),
       ...(site.lowSpots?.findings ?? []),
-      ...(['berm', 'heap', 'structure'] as const).flatMap((kind) => of(kind, 'damming')),
+      ...(['berm', 'heap', 'structure', 'lane'] as const).flatMap((kind) => of(kind, 'damming')),
       ...(['outlet', 'culvert', 'ditch'] as const).flatMap((kind) => of(kind, 'shapeMeasure')),
     ];
   }

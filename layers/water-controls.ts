@@ -1,0 +1,22 @@
+import type { FeatureCollection } from 'geojson';
+import { damFeatures, damSource, type DamShapes } from './plan/dam-layers.ts';
+import { flowFeatures, flowSource, type FlowShapes } from './plan/flow-layers.ts';
+import { lowSpotFeatures, lowSpotSource, type LowSpotShape } from './plan/low-spot-layers.ts';
+
+/** What the map shows of the water. */
+export interface WaterControls {
+  setLowSpots(spots: readonly LowSpotShape[]): void;
+  setFlow(shapes: FlowShapes): void;
+  setDams(shapes: DamShapes): void;
+}
+
+/** @param put says what a source shows from the next frame on */
+export function waterControls(
+  put: (source: string, features: () => FeatureCollection) => void,
+): WaterControls {
+  return {
+    setLowSpots: (spots) => put(lowSpotSource, () => lowSpotFeatures(spots)),
+    setFlow: (shapes) => put(flowSource, () => flowFeatures(shapes)),
+    setDams: (shapes) => put(damSource, () => damFeatures(shapes)),
+  };
+}
