@@ -1,6 +1,8 @@
 import type { Services } from '../page/services.ts';
 import type { Session } from '../store/session.ts';
+import { handActions } from './draw-actions.ts';
 import { actions, type Action } from './registry.ts';
+import { isDrawing } from './shaping.ts';
 
 /** The part of a key press that chooses an action. */
 export interface KeyPress {
@@ -11,7 +13,10 @@ export interface KeyPress {
   readonly altKey: boolean;
 }
 
-/** The action that a key press means now, or null: disabled actions do not take keys. */
+/**
+ * The action that a key press means now, or null: disabled actions do not take keys. While points
+ * are set, letters and digits are numbers being typed ("200 ft N45E") and never shortcuts.
+ */
 export function actionForKey(press: KeyPress, state: Session): Action | null {
   if (press.altKey) return null;
   const mod = press.ctrlKey || press.metaKey;
@@ -19,11 +24,17 @@ export function actionForKey(press: KeyPress, state: Session): Action | null {
   const written = [mod ? 'mod' : '', press.shiftKey && mod ? 'shift' : '', press.key.toLowerCase()]
     .filter(Boolean)
     .join('+');
-  return actions.find((a) => a.keys.includes(written) && a.enabled(state)) ?? null;
+  const among = !mod && isLetterKey(press.key) && isDrawing(state) ? handActions : actions;
+  return among.find((a) => a.keys.includes(written) && a.enabled(state)) ?? null;
 }
 
 const typed = 'input:not([type=range], [type=checkbox], [type=radio]), textarea, dialog[open] *';
 const worked = 'input, select, [role=menu]';
+
+/** Whether keys pressed there are being written, or belong to an open dialog. */
+export function isTypedIn(target: EventTarget | null): boolean {
+  return target instanceof Element && target.matches(typed);
+}
 
 /**
  * Keys belong to a field while it is typed in and to a dialog while one is open; sliders and lists
@@ -31,7 +42,7 @@ const worked = 'input, select, [role=menu]';
  */
 function belongsToField(press: KeyPress, target: EventTarget | null): boolean {
   if (!(target instanceof Element)) return false;
-  if (target.matches(typed)) return true;
+  if (isTypedIn(target)) return true;
   const forPage = press.ctrlKey || press.metaKey || press.key === 'Escape';
   return !forPage && target.closest(worked) !== null;
 }

@@ -122,6 +122,8 @@ export function mapService(
       });
     },
     onCancelDrawing() {
+      // What was given up leaves no cross behind; leaving a shape's corners is not that.
+      if (session.getState().editingId === null) session.setState({ cross: false });
       if (helperDone(null)) return;
       drawn = null;
       session.setState({ drawing: null, editingId: null, draft: null });

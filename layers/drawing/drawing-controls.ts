@@ -141,6 +141,8 @@ export class DrawingDesk implements DrawingControls {
   setCross = (on: boolean): void => {
     this.wantsCross = on;
     this.showCross();
+    // Arrows and Space are for the cross now, not for the button that called it.
+    if (this.cross.isShown) this.around.map.getCanvas().focus({ preventScroll: true });
   };
 
   placeAtCross = (): boolean => {
@@ -212,19 +214,15 @@ export class DrawingDesk implements DrawingControls {
   /** Moves the map where a place lies outside its clear part. */
   private bringIn([lng, lat]: Position): void {
     const { map, container, insets } = this.around;
-    const { x, y } = map.project([lng, lat]);
-    const { top, right, bottom, left } = insets();
-    const rim = 40;
-    const isIn =
-      x > left + rim &&
-      y > top + rim &&
-      x < container.clientWidth - right - rim &&
-      y < container.clientHeight - bottom - rim;
-    if (!isIn) map.easeTo({ center: [lng, lat], offset: [(left - right) / 2, (top - bottom) / 2], duration: 200 }); // prettier-ignore
+    const { clientWidth: width, clientHeight: height } = container;
+    if (isClear(map.project([lng, lat]), insets(), width, height)) return;
+    const middle = clearMiddle(insets(), width, height);
+    const offset: [number, number] = [middle.x - width / 2, middle.y - height / 2];
+    map.easeTo({ center: [lng, lat], offset, duration: 200 });
   }
 }
 
-/** Whether a cross at a pixel of the map would be clear of all that lies over it. */
+/** Whether a cross at a pixel of the map, or a corner there, is clear of all that lies over it. */
 function isClear(
   { x, y }: { readonly x: number; readonly y: number },
   { top, right, bottom, left, corner }: Insets,

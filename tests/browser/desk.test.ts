@@ -221,8 +221,24 @@ test('a lane goes on by a typed length and bearing', async () => {
   await takeTool('Approach lane');
   await tap([[60, 430]]);
   const field = page.getByLabel('Length, bearing');
-  await field.fill('200 ft N45E');
+  await field.waitFor();
+  const before = (await model()).view;
+  // Typed with the map in focus: the digits begin the run, and none of the letters is a shortcut.
+  await page.keyboard.type('200 ft N45E');
+  expect(await field.inputValue()).toBe('200 ft N45E');
+  expect((await model()).view).toEqual(before);
+  await page.keyboard.press('Enter');
+  await expect.poll(() => page.getByTestId('placed').innerText()).toBe('2 points');
+  // A run that leads out of sight or under the bar brings the map along; then it is taken back.
+  await field.fill('2000 ft N');
   await field.press('Enter');
+  await expect.poll(() => page.getByTestId('placed').innerText()).toBe('3 points');
+  const far = (await pixels([[60 + 200 * foot * Math.SQRT1_2, 430 - 200 * foot * Math.SQRT1_2 - 2000 * foot]]))[0]!; // prettier-ignore
+  const bar = (await page.locator('.draw-bar').boundingBox())!;
+  expect(bar.height).toBeLessThan(120);
+  expect(far[1]).toBeGreaterThan(bar.y + bar.height);
+  expect(far[1]).toBeLessThan(sizes.laptop.height);
+  await page.getByRole('button', { name: 'Last point back' }).click();
   await expect.poll(() => page.getByTestId('placed').innerText()).toBe('2 points');
   await field.fill('100, 143');
   await field.press('Enter');
@@ -241,6 +257,8 @@ test('a lane goes on by a typed length and bearing', async () => {
     expect(Math.abs(east - feet * foot * Math.sin(turn))).toBeLessThan(5e-4);
     expect(Math.abs(north - feet * foot * Math.cos(turn))).toBeLessThan(5e-4);
   }
+  await page.keyboard.press('f');
+  await settled(page);
 });
 
 test('no-go ground asks for its reason, which is given by keys', async () => {

@@ -103,8 +103,20 @@ describe('keys', () => {
     expect(actionForKey(press('Delete'), locked)).toBeNull();
     expect(actionForKey(press('Backspace'), { ...now, editingId: 'a' })).toBeNull();
   });
-  it('starts no second drawing', () => {
-    expect(actionForKey(press('b'), state({ drawing: 'plot' }))).toBeNull();
+  it('takes no letter or digit of a run that is typed while drawing', () => {
+    const drawing = state({
+      drawing: 'plot',
+      drawingAs: 'Polygon',
+      features: { a: stand },
+      selectedId: 'a',
+    });
+    for (const key of '0123456789abcdefghijklmnopqrstuvwxyzNEWS°@-.,') {
+      expect(actionForKey(press(key), drawing), key).toBeNull();
+    }
+    expect(actionForKey(press(' '), drawing)?.name).toBe('place-point');
+    expect(actionForKey(press('f'), state({ features: { a: stand } }))?.name).toBe('fit');
+    // A shape that is only edited has its corners stepped by these.
+    expect(actionForKey(press('.'), state({ editingId: 'a' }))?.name).toBe('next-corner');
   });
 });
 
