@@ -1,11 +1,10 @@
 import { mkdir, writeFile } from 'node:fs/promises';
-import { basename, join } from 'node:path';
+import { join } from 'node:path';
 import { answerPlan } from '../../geo/answers/answer-plan.ts';
 import { writePlanGeoJson } from '../../geo/formats/project/write-plan-geojson.ts';
-import { wrongUsage } from './cli-problem.ts';
 import { groundFacts } from './ground-facts.ts';
 import { groundOptionsHelp, groundChoices, groundOptions } from './ground-options.ts';
-import { demoFolder, readPlan, type PlanOnDisk } from './read-plan.ts';
+import { groundOfPlan, readPlan, type PlanOnDisk } from './read-plan.ts';
 import { fileProblem, printJson, readArguments, type Verb } from './verb.ts';
 
 /** Every answer of a plan, by the same functions as on the page. */
@@ -29,19 +28,9 @@ Prints JSON in SI units. Exit 0 done, 1 bad input, 2 wrong usage.`,
       ground: { type: 'string' },
     } as const;
     const { values, positionals } = readArguments('answer', args, options, { least: 1, most: 1 });
-    const plan = await readPlan(positionals[0] === 'demo' ? demoFolder : positionals[0]!);
+    const plan = await readPlan(positionals[0]!);
     const choices = groundChoices(values, 'answer');
-    const chosen =
-      values.ground === undefined
-        ? plan.grounds[0]
-        : plan.grounds.find(
-            ({ file }) => file === values.ground || basename(file) === values.ground,
-          );
-    if (values.ground !== undefined && !chosen) {
-      throw wrongUsage(`The plan has no ground "${values.ground}".`, 'answer');
-    }
-    const ground = chosen ? await chosen.open(choices).finally(() => plan.close()) : null;
-    if (!chosen) await plan.close();
+    const ground = await groundOfPlan(plan, values.ground, choices, 'answer');
     const { features, settings, conditions, notes } = plan;
     const answers = answerPlan({
       features,

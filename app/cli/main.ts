@@ -16,6 +16,7 @@ const help = `assart VERB ...: the same answers as the page, without a browser
   assart convert IN... OUT                 between grounds (GeoTIFF, ASCII grid, XYZ) or drawings
                                            (GeoJSON, KML, KMZ, GPX, zipped shapefile)
   assart water DEM --rain 2.1in [--cn 77]  low spots, what a storm leaves in them, its balance
+  assart water PROJECT|demo [--out DIR]    the same with what is drawn on the ground, and flow lines
   assart answer PROJECT|demo [--out DIR]   every answer of a plan
 
   assart VERB --help                       what a verb does, its options and what it prints

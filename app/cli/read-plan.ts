@@ -1,6 +1,6 @@
 import { createHash } from 'node:crypto';
 import { readFile, stat } from 'node:fs/promises';
-import { join } from 'node:path';
+import { basename, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import type { GroundInUse } from '../../geo/answers/definition.ts';
 import type { GroundChoices } from '../../geo/formats/opening.ts';
@@ -20,7 +20,7 @@ import {
   settingKeys,
   type Settings,
 } from '../../geo/plan/settings.ts';
-import { badInput, CliProblem } from './cli-problem.ts';
+import { badInput, CliProblem, wrongUsage } from './cli-problem.ts';
 import { openOrRefuse, withFiles } from './ground-options.ts';
 import { openProject, type ProjectOnDisk } from './open-project.ts';
 import { fileProblem } from './verb.ts';
@@ -54,22 +54,43 @@ interface PlanGround {
 }
 
 /** The folder of the built-in demo, wherever the command is run from. */
-export const demoFolder = fileURLToPath(new URL('../../fixtures/demo/', import.meta.url));
+const demoFolder = fileURLToPath(new URL('../../fixtures/demo/', import.meta.url));
 
-/** Reads and checks a plan. Throws CliProblem on what the user can put right. */
+/** Reads and checks a plan; `demo` is the built-in one. Throws CliProblem on what the user can put right. */
 export async function readPlan(path: string): Promise<PlanOnDisk> {
+  const plan = await planAt(path);
+  if (plan) return plan;
+  throw badInput({
+    code: 'project-none',
+    what: 'This file is no saved project.',
+    where: path,
+    wayOut: 'Name a project that was saved with "Save a copy", or the folder it was unzipped into.',
+  });
+}
+
+/** The same; null where the path is that of a file which is no project. */
+export async function planAt(path: string): Promise<PlanOnDisk | null> {
+  if (path === 'demo') return readPlan(demoFolder);
   const project = await openProject(path);
   if (project) return planOf(project);
-  if (!(await stat(path)).isDirectory()) {
-    throw badInput({
-      code: 'project-none',
-      what: 'This file is no saved project.',
-      where: path,
-      wayOut:
-        'Name a project that was saved with "Save a copy", or the folder it was unzipped into.',
-    });
+  return (await stat(path)).isDirectory() ? readFolder(path) : null;
+}
+
+/** The ground of a plan that is named, or the first; null where it has none. Closes the plan. */
+export async function groundOfPlan(
+  plan: PlanOnDisk,
+  named: string | undefined,
+  choices: GroundChoices,
+  verb: string,
+): Promise<GroundInUse | null> {
+  try {
+    if (named === undefined) return (await plan.grounds[0]?.open(choices)) ?? null;
+    const chosen = plan.grounds.find(({ file }) => file === named || basename(file) === named);
+    if (!chosen) throw wrongUsage(`The plan has no ground "${named}".`, verb);
+    return await chosen.open(choices);
+  } finally {
+    await plan.close();
   }
-  return readFolder(path);
 }
 
 function planOf(project: ProjectOnDisk): PlanOnDisk {

@@ -1,5 +1,6 @@
 import { squareMetersFromAcres, squareMetersFromSquareFeet } from '../../geo/frame/units.ts';
-import { defaultSettings } from '../../geo/plan/settings.ts';
+import type { Conditions } from '../../geo/plan/conditions.ts';
+import { defaultSettings, type Settings } from '../../geo/plan/settings.ts';
 import { evaporationByMonth } from '../../geo/water/evaporation.ts';
 import { intakeMetersPerSecond } from '../../geo/water/infiltration.ts';
 import { parseLength } from '../words/parse-measure.ts';
@@ -15,6 +16,9 @@ export const waterOptions = {
   month: { type: 'string' },
   'min-depth': { type: 'string' },
   'min-area': { type: 'string' },
+  'flow-area': { type: 'string' },
+  'as-surveyed': { type: 'boolean' },
+  ground: { type: 'string' },
   out: { type: 'string' },
 } as const;
 
@@ -29,9 +33,15 @@ export const waterOptionsHelp = `  --rain DEPTH          such as 2.1in, 53mm; a 
                         day of the growing season, April to October
   --min-depth DEPTH     shallower low spots are left out of the list; default 2 in
   --min-area AREA       smaller ones too, such as 100ft2, 9m2 or 0.1ac; default 100 ft2
-  --out DIR             writes depth.tif and low-spots.geojson there`;
+  --flow-area AREA      flow lines are traced from where so much drains through one place; default
+                        half an acre
+  --out DIR             writes depth.tif, low-spots.geojson and flow-lines.geojson there
+  --as-surveyed         of a project: leaves what is drawn off its ground
+  --ground FILE         of a project: the ground to answer from; the first if not named`;
 
-type Values = Readonly<Partial<Record<keyof typeof waterOptions, string>>>;
+export type WaterValues = Readonly<
+  Partial<Record<Exclude<keyof typeof waterOptions, 'as-surveyed'>, string>>
+> & { readonly 'as-surveyed'?: boolean };
 
 export interface WaterChoices {
   readonly rainMeters: number;
@@ -41,36 +51,84 @@ export interface WaterChoices {
   readonly evaporationMetersPerDay: number;
   readonly minDepthMeters: number;
   readonly minAreaSquareMeters: number;
+  readonly flowCatchmentSquareMeters: number;
 }
 
 /** More rain than ever fell in a storm is a slip of the pen. */
 const MOST_RAIN_METERS = 5;
 
-export function waterChoices(values: Values): WaterChoices {
+export function waterChoices(values: WaterValues): WaterChoices {
   if (values.rain === undefined) throw wrongUsage('Say the rain with --rain.', 'water');
+  for (const name of ['as-surveyed', 'ground'] as const) {
+    if (values[name] !== undefined) throw wrongUsage(`--${name} is for a project.`, 'water');
+  }
   const groupC = { group: 'C', drained: false } as const;
   const unknown = { surfaceKsatMetersPerSecond: null, restrictingKsatMetersPerSecond: null };
   return {
     rainMeters: lengthOf('rain', values.rain, MOST_RAIN_METERS),
-    durationHours: numberOf('duration', values.duration?.replace(/\s*h$/, '') ?? '24', 0.01, 240),
+    durationHours: hoursOf(values.duration ?? '24'),
     curveNumber: numberOf('cn', values.cn ?? '73', 30, 100),
     intakeMetersPerSecond:
       values.ksat === undefined
         ? intakeMetersPerSecond({ ...groupC, ...unknown })
         : numberOf('ksat', values.ksat, 0, 0.1),
     evaporationMetersPerDay: evaporationOf(values),
-    minDepthMeters:
-      values['min-depth'] === undefined
-        ? defaultSettings.listMinDepthMeters
-        : lengthOf('min-depth', values['min-depth'], 100),
-    minAreaSquareMeters:
-      values['min-area'] === undefined
-        ? defaultSettings.listMinAreaSquareMeters
-        : areaOf(values['min-area']),
+    ...listChoices(values, defaultSettings),
   };
 }
 
-function evaporationOf(values: Values): number {
+/** Limits of the list and of flow lines, as said or as they are in `settings`. */
+function listChoices(values: WaterValues, settings: Settings) {
+  const { 'min-depth': depth, 'min-area': area, 'flow-area': flow } = values;
+  return {
+    minDepthMeters:
+      depth === undefined ? settings.listMinDepthMeters : lengthOf('min-depth', depth, 100),
+    minAreaSquareMeters:
+      area === undefined ? settings.listMinAreaSquareMeters : areaOf('min-area', area, 0),
+    flowCatchmentSquareMeters:
+      flow === undefined ? settings.flowCatchmentSquareMeters : areaOf('flow-area', flow, 1),
+  };
+}
+
+/** What a plan brings along itself. */
+const ofThePlan = ['cn', 'ksat', 'evaporation', 'month'] as const;
+
+/** A project's own settings and rain, but for what the options say. */
+export function planChoices(
+  values: WaterValues,
+  { settings, conditions }: { readonly settings: Settings; readonly conditions: Conditions },
+) {
+  for (const name of ofThePlan) {
+    if (values[name] !== undefined) {
+      throw wrongUsage(`--${name} is for a bare ground: a project has its own.`, 'water');
+    }
+  }
+  const { rain, duration } = values;
+  const { minDepthMeters, minAreaSquareMeters, flowCatchmentSquareMeters } = listChoices(values, settings); // prettier-ignore
+  return {
+    settings: {
+      ...settings,
+      waterOn: values['as-surveyed'] ? ('as-surveyed' as const) : ('with-the-plan' as const),
+      listMinDepthMeters: minDepthMeters,
+      listMinAreaSquareMeters: minAreaSquareMeters,
+      flowCatchmentSquareMeters,
+    },
+    conditions: {
+      ...conditions,
+      rain: {
+        ...conditions.rain,
+        ...(rain !== undefined && { depthMeters: lengthOf('rain', rain, MOST_RAIN_METERS) }),
+        ...(duration !== undefined && { durationHours: hoursOf(duration) }),
+      },
+    },
+  };
+}
+
+function hoursOf(text: string): number {
+  return numberOf('duration', text.replace(/\s*h$/, ''), 0.01, 240);
+}
+
+function evaporationOf(values: WaterValues): number {
   const growingDay =
     values.evaporation === undefined
       ? defaultSettings.evaporationMetersPerDay
@@ -108,12 +166,13 @@ const areaUnits: Readonly<Record<string, (value: number) => number>> = {
   ac: squareMetersFromAcres,
 };
 
-function areaOf(text: string): number {
+function areaOf(name: string, text: string, least: number): number {
   const found = /^(\d+(?:\.\d+)?)\s*(m2|ft2|ac)?$/.exec(text.trim());
   const unit = areaUnits[found?.[2] ?? ''];
-  if (found && unit) return unit(Number(found[1]));
+  const area = found && unit ? unit(Number(found[1])) : NaN;
+  if (area >= least) return area;
   throw new CliProblem(
-    `--min-area cannot be "${text}". Write an area such as 100ft2, 9m2 or 0.1ac.`,
+    `--${name} cannot be "${text}". Write an area such as 100ft2, 9m2 or 0.1ac.`,
     1,
   );
 }

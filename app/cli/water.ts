@@ -1,22 +1,29 @@
-import { mkdir, writeFile } from 'node:fs/promises';
-import { join } from 'node:path';
+import type { FlowLineShape } from '../../geo/answers/flow-answers.ts';
+import { flowLineShapes } from '../../geo/answers/flow-lines.ts';
 import { listSpots } from '../../geo/answers/listed-low-spots.ts';
 import { makeLowSpotSurface } from '../../geo/answers/low-spot-surface.ts';
 import { pondOutline } from '../../geo/answers/pond-outline.ts';
 import { pondTally } from '../../geo/answers/pond-tally.ts';
 import { spotCatchments } from '../../geo/answers/spot-catchments.ts';
-import { makeStormGround, type StormGroundInUse } from '../../geo/answers/storm-ground.ts';
-import { writeGeoTiff } from '../../geo/formats/geotiff/write-geotiff.ts';
+import { makeStormGround } from '../../geo/answers/storm-ground.ts';
 import type { GroundDraft } from '../../geo/formats/opening.ts';
+import type { Frame } from '../../geo/frame/crs-types.ts';
 import { openFrame } from '../../geo/frame/open-frame.ts';
 import type { Grid } from '../../geo/raster/grid.ts';
+import type { Problem } from '../../geo/result.ts';
+import { traceFlowLines } from '../../geo/water/flow-line-trace.ts';
+import { flowCatchments } from '../../geo/water/flow-lines.ts';
 import { hoursToDry } from '../../geo/water/infiltration.ts';
 import { runoffMeters } from '../../geo/water/runoff.ts';
 import { countSurface, stormWater } from '../../geo/water/storm.ts';
 import { finish } from '../../geo/work.ts';
 import { badInput } from './cli-problem.ts';
+import { flowFacts } from './flow-facts.ts';
 import { groundChoices, groundOptions, groundOptionsHelp, openOrRefuse, withFiles } from './ground-options.ts'; // prettier-ignore
+import { groundOfPlan, planAt, type PlanOnDisk } from './read-plan.ts';
 import { fileProblem, printJson, readArguments, type Verb } from './verb.ts';
+import { writeWater, type WaterFiles } from './water-files.ts';
+import { waterOfPlan } from './water-of-plan.ts';
 import {
   waterChoices,
   waterOptions,
@@ -27,10 +34,14 @@ import {
 /** Low spots of a ground and what one storm leaves in them, by the same kernels as on the page. */
 export const water: Verb = {
   help: `assart water DEM... --rain DEPTH [options]
+assart water PROJECT|demo [--rain DEPTH] [options]
 
 Low spots of a ground as it is given, brim full, and what one storm leaves in them: runoff by one
 curve number for the whole ground, let come to rest hollow by hollow. Totals count every hollow; the
 list is for those over the limits below. Days to dry are for no more rain.
+
+Of a project (as for assart answer) berms, heaps, fills, notches, culverts, outlets and ditches lie on
+its ground as drawn; its soils, covers and rain are its own, and the numbers those of the page.
 
 Options
 ${waterOptionsHelp}
@@ -44,6 +55,15 @@ have it looked at before any cut. Exit 0 done, 1 bad input, 2 wrong usage.`,
       least: 1,
       most: Infinity,
     });
+    const plan = positionals.length === 1 ? await planIn(positionals[0]!) : null;
+    if (plan) {
+      const ground = await groundOfPlan(plan, values.ground, groundChoices(values, 'water'), 'water'); // prettier-ignore
+      if (!ground) throw badInput(noGround);
+      const { result, files } = waterOfPlan(plan, ground, values);
+      if (values.out !== undefined) await writeWater(values.out, files);
+      printJson(result);
+      return;
+    }
     const choices = waterChoices(values);
     await withFiles(positionals, async (sources) => {
       const opening = await openOrRefuse(sources, groundChoices(values, 'water'));
@@ -55,20 +75,29 @@ have it looked at before any cut. Exit 0 done, 1 bad input, 2 wrong usage.`,
           wayOut: 'Name an elevation file.',
         });
       }
-      const { result, write } = waterOf(opening.grid, opening.draft, choices);
-      if (values.out !== undefined) await writeOut(values.out, write);
+      const { result, files } = waterOf(opening.grid, opening.draft, choices, values.out !== undefined); // prettier-ignore
+      if (values.out !== undefined) await writeWater(values.out, files);
       printJson(result);
     });
   },
 };
 
-interface WhatIsWritten {
-  /** Depth of standing water as a GeoTIFF; no data where the ground has none. */
-  depth(): Uint8Array;
-  readonly lowSpots: object;
+const noGround: Problem = {
+  code: 'water-no-ground',
+  what: 'The project has no ground.',
+  wayOut: 'Open its elevation on the page and save it again.',
+};
+
+/** A plan where the name is one's; a name that is not there is left to the reader of grounds. */
+async function planIn(path: string): Promise<PlanOnDisk | null> {
+  try {
+    return await planAt(path);
+  } catch (error) {
+    throw fileProblem(error, path) ?? error;
+  }
 }
 
-function waterOf(grid: Grid, draft: GroundDraft, choices: WaterChoices) {
+function waterOf(grid: Grid, draft: GroundDraft, choices: WaterChoices, withFlow: boolean) {
   const ground = { grid, frame: openFrame(grid.frame) };
   const surface = finish(makeLowSpotSurface(grid));
   const prepared = finish(makeStormGround(grid, surface));
@@ -95,6 +124,7 @@ function waterOf(grid: Grid, draft: GroundDraft, choices: WaterChoices) {
       hoursToDry: Number.isFinite(hours) ? hours : null,
     };
   });
+  const flowLines = withFlow ? flowLinesOf(ground, surface.filled, choices) : [];
   const result = {
     cells: grid.data.length,
     cellSizeMeters: grid.cellWidth,
@@ -117,36 +147,24 @@ function waterOf(grid: Grid, draft: GroundDraft, choices: WaterChoices) {
       soakedCubicMeters: storm.soakedCubicMeters,
       standing,
     },
+    ...(withFlow && { flowLines: flowFacts(flowLines) }),
   };
-  const features = listed.flatMap((spot, i) => {
+  const pools = listed.flatMap((spot, i) => {
     if (standing[i]!.areaSquareMeters === 0) return [];
     const outline = finish(pondOutline(ground, surface.labels, prepared, storm.levels, spot.label));
-    const geometry = { type: 'MultiPolygon', coordinates: outline };
-    return [{ type: 'Feature', geometry, properties: standing[i] }];
+    return [{ outline, properties: standing[i]! }];
   });
-  const write: WhatIsWritten = {
-    depth: () => {
-      const data = depthOf(prepared, storm.levels);
-      const vertical = draft.vertical.datum;
-      return finish(writeGeoTiff({ ...grid, data }, { vertical, surveyedOn: draft.surveyedOn }));
-    },
-    lowSpots: { type: 'FeatureCollection', features },
-  };
-  return { result, write };
+  const depth = { grid, draft, prepared, levels: storm.levels };
+  const files: WaterFiles = { depth, pools, flowLines };
+  return { result, files };
 }
 
-function depthOf({ z, labels }: StormGroundInUse, levels: Float64Array): Float32Array {
-  return z.map((height, i) =>
-    height === height ? Math.max(0, levels[labels[i]!]! - height) : NaN,
-  );
-}
-
-async function writeOut(folder: string, { depth, lowSpots }: WhatIsWritten): Promise<void> {
-  try {
-    await mkdir(folder, { recursive: true });
-    await writeFile(join(folder, 'depth.tif'), depth());
-    await writeFile(join(folder, 'low-spots.geojson'), `${JSON.stringify(lowSpots)}\n`);
-  } catch (error) {
-    throw fileProblem(error, folder) ?? error;
-  }
+function flowLinesOf(
+  { grid, frame }: { readonly grid: Grid; readonly frame: Frame },
+  filled: Float32Array,
+  { flowCatchmentSquareMeters }: WaterChoices,
+): FlowLineShape[] {
+  const flow = finish(flowCatchments(grid, filled));
+  const options = { thresholdSquareMeters: flowCatchmentSquareMeters };
+  return flowLineShapes(frame, finish(traceFlowLines(grid, filled, flow, options)));
 }

@@ -3,7 +3,7 @@ import type { Conditions } from '../plan/conditions.ts';
 import type { Settings } from '../plan/settings.ts';
 import { finish } from '../work.ts';
 import type { FeatureAnswers, SiteAnswers } from './answers.ts';
-import type { Rasters } from './definition.ts';
+import type { Definition, Rasters } from './definition.ts';
 import { definitions } from './definitions.ts';
 import { AnswerGraph, type Settled } from './graph.ts';
 
@@ -20,12 +20,30 @@ export interface PlanAnswers {
   readonly features: Readonly<Record<string, Partial<FeatureAnswers>>>;
 }
 
-/** Every shown answer of a plan, or of those asked, worked out in one go: what the command line prints. */
-export function answerPlan(inputs: PlanInputs, asked = definitions): PlanAnswers {
+/** The definitions of the answers named, and of all that they read, in their order. */
+export function definitionsFor(names: readonly string[]): Definition[] {
+  const wanted = new Set(names);
+  for (const { name, reads } of definitions.toReversed()) {
+    if (!wanted.has(name)) continue;
+    for (const read of reads) if (read.startsWith('answer:')) wanted.add(read.slice(7));
+  }
+  return definitions.filter(({ name }) => wanted.has(name));
+}
+
+/**
+ * Every shown answer of a plan, or of those asked, worked out in one go: what the command line prints.
+ * @param see is told of what is not shown, too
+ */
+export function answerPlan(
+  inputs: PlanInputs,
+  asked: readonly Definition[] = definitions,
+  see: (name: string, value: unknown) => void = () => {},
+): PlanAnswers {
   const graph = new AnswerGraph(asked);
   const site: Record<string, unknown> = {};
   const features: Record<string, Record<string, unknown>> = {};
   const settle = ({ name, featureId, shown, value }: Settled) => {
+    see(name, value);
     if (!shown) return;
     if (featureId === null) site[name] = value;
     else (features[featureId] ??= {})[name] = value;

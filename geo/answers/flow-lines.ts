@@ -1,4 +1,5 @@
-import { traceFlowLines } from '../water/flow-line-trace.ts';
+import type { Frame } from '../frame/crs-types.ts';
+import { traceFlowLines, type FlowLine } from '../water/flow-line-trace.ts';
 import type { FlowCatchments } from '../water/flow-lines.ts';
 import type { Work } from '../work.ts';
 import type { Answer } from './answers.ts';
@@ -7,6 +8,17 @@ import type { SiteDefinition } from './definition.ts';
 import { surveyConfidence } from './ground-inputs.ts';
 import type { LowSpotSurface } from './low-spot-surface.ts';
 import { waterGroundOf } from './water-ground.ts';
+
+/** Lines of the frame as longitude and latitude. */
+export function flowLineShapes(frame: Frame, traced: readonly FlowLine[]): FlowLineShape[] {
+  return traced.map(({ points, catchmentSquareMeters, into }) => {
+    const line = points.map(([x, y]): [number, number] => {
+      const [lng, lat] = frame.toLngLat(x, y);
+      return [Math.round(lng * 1e9) / 1e9, Math.round(lat * 1e9) / 1e9];
+    });
+    return { line, catchmentSquareMeters, into };
+  });
+}
 
 /** Where water runs together on its way down, and how much ground drains through there. */
 export const flowLines: SiteDefinition = {
@@ -29,13 +41,7 @@ export const flowLines: SiteDefinition = {
     const traced = yield* traceFlowLines(ground.grid, surface.filled, flow, {
       thresholdSquareMeters,
     });
-    const lines = traced.map(({ points, catchmentSquareMeters, into }): FlowLineShape => {
-      const line = points.map(([x, y]): [number, number] => {
-        const [lng, lat] = ground.frame.toLngLat(x, y);
-        return [Math.round(lng * 1e9) / 1e9, Math.round(lat * 1e9) / 1e9];
-      });
-      return { line, catchmentSquareMeters, into };
-    });
+    const lines = flowLineShapes(ground.frame, traced);
     return {
       value: { lines, thresholdSquareMeters },
       findings: [],

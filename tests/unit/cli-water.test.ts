@@ -1,15 +1,22 @@
-import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { copyFileSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test, vi } from 'vitest';
 import { water } from '../../app/cli/water.ts';
+import { answerPlan, definitionsFor } from '../../geo/answers/answer-plan.ts';
+import { readPlan } from '../../app/cli/read-plan.ts';
 import { openGdal, type Gdal } from '../gdal.ts';
 
 /** `assart water`, run in this process; what it writes is read back by GDAL. */
 
 interface Printed {
-  readonly used: Record<string, number>;
-  readonly lowSpots: readonly { readonly id: string; readonly volumeCubicMeters: number }[];
+  readonly used: Record<string, unknown>;
+  readonly lowSpots: readonly {
+    readonly id: string;
+    readonly volumeCubicMeters: number;
+    readonly deepestAt: readonly [number, number];
+  }[];
+  readonly flowLines?: { readonly lines: number; readonly lengthMeters: number };
   readonly filledVolumeCubicMeters: number;
   readonly storm: Record<
     'rainCubicMeters' | 'runoffMeters' | 'standingCubicMeters' | 'leftSiteCubicMeters' | 'soakedCubicMeters', // prettier-ignore
@@ -100,5 +107,69 @@ describe('assart water', () => {
 
   test('a ground that does not say its vertical unit is refused with the way out', async () => {
     await expect(run(bowl, '--rain', '1in', '--crs', '26918')).rejects.toThrow(/--vertical-unit/);
+  });
+});
+
+describe('of a project', () => {
+  test('the plan lies on its ground, and the numbers are those that the page gives', async () => {
+    const out = join(folder, 'demo');
+    const of = await run('demo', '--out', out);
+    expect(of.used).toMatchObject({
+      waterOn: 'with-the-plan',
+      carries: [{ kind: 'berm' }, { kind: 'culvert' }],
+    });
+    const plan = await readPlan('demo');
+    const ground = await plan.grounds[0]!.open({});
+    const { site } = answerPlan(
+      { ...plan, settings: { ...plan.settings, waterOn: 'with-the-plan' }, rasters: { ground } },
+      definitionsFor(['lowSpots', 'storm', 'flowLines']),
+    );
+    expect(of.lowSpots).toMatchObject(site.lowSpots!.value.lowSpots);
+    for (const [key, value] of Object.entries(of.storm)) {
+      if (key === 'standing') continue;
+      expect([key, value]).toEqual([key, site.storm!.value[key as 'rainMeters']]);
+    }
+    // The very lines of the page, in its order.
+    const lines = site.flowLines!.value.lines;
+    const written = JSON.parse(readFileSync(join(out, 'flow-lines.geojson'), 'utf8')) as {
+      features: { geometry: { coordinates: number[][] }; properties: { drainsSquareMeters: number } }[]; // prettier-ignore
+    };
+    expect(written.features.map(({ geometry }) => geometry.coordinates)).toEqual(lines.map(({ line }) => line)); // prettier-ignore
+    expect(written.features.map(({ properties }) => properties.drainsSquareMeters)).toEqual(
+      lines.map(({ catchmentSquareMeters }) => catchmentSquareMeters.at(-1)),
+    );
+    expect(of.flowLines!.lines).toBe(lines.length);
+  });
+
+  test('left off, its flow lines are those of the bare ground; an outlet drawn in P1 lets it go', async () => {
+    const bare = await run('demo', '--as-surveyed', '--out', join(folder, 'bare'));
+    const dem = await run('fixtures/demo/ground.tif', '--rain', '1.7in', '--out', join(folder, 'dem')); // prettier-ignore
+    expect(bare.flowLines).toEqual(dem.flowLines);
+    expect(bare.filledVolumeCubicMeters).toBe(dem.filledVolumeCubicMeters);
+    const mine = join(folder, 'mine');
+    mkdirSync(mine);
+    copyFileSync('fixtures/demo/ground.tif', join(mine, 'ground.tif'));
+    const demo = JSON.parse(readFileSync('fixtures/demo/plan.json', 'utf8')) as { features: object[]; grounds: { file: string }[] }; // prettier-ignore
+    const geometry = { type: 'Point', coordinates: bare.lowSpots[0]!.deepestAt };
+    const outlet = { id: 'drain', kind: 'outlet', name: '', geometry, properties: {} };
+    const grounds = demo.grounds.filter(({ file }) => file === 'ground.tif');
+    const features = [...demo.features, outlet];
+    writeFileSync(join(mine, 'plan.json'), JSON.stringify({ ...demo, features, grounds }));
+    const letOut = await run(mine);
+    expect(bare.lowSpots[0]!.volumeCubicMeters).toBeGreaterThan(500);
+    expect(letOut.lowSpots[0]!.volumeCubicMeters).toBeLessThan(50);
+    expect((await run(mine, '--as-surveyed')).lowSpots[0]!.volumeCubicMeters).toBe(
+      bare.lowSpots[0]!.volumeCubicMeters,
+    );
+  });
+
+  test.each([
+    [['demo', '--cn', '70'], /--cn is for a bare ground/],
+    [['demo', '--rain', 'much'], /--rain cannot be "much"/],
+    [['demo', '--flow-area', '0'], /--flow-area cannot be "0"/],
+    [['demo', '--ground', 'none.tif'], /has no ground "none.tif"/],
+    [['none.tif', '--rain', '1in'], /no such file/],
+  ])('%j is refused in one line', async (args, says) => {
+    await expect(run(...args)).rejects.toThrow(says);
   });
 });
