@@ -273,6 +273,9 @@ export interface Plantable {
   readonly plantableSquareMeters: number;
   /** In the order taken off; ground under two of them stands in the first. */
   readonly taken: readonly PlantableTaking[];
+  /** The same once what is to burn has burned. */
+  readonly nextFallSquareMeters: number;
+  readonly nextFallTaken: readonly PlantableTaking[];
   /** Points and lines in the plot that no size is drawn for: nothing was taken off for them. */
   readonly unknownSizeIds: readonly string[];
   /** Share of the ground left that has heights to judge its slope by; null where that is off. */

@@ -1,6 +1,7 @@
 import { bermSolids } from '../debris/berm-solid.ts';
 import { heapFootprint } from '../debris/footprint.ts';
-import { heapHeightAt } from '../debris/heap-height.ts';
+import { outlineHeightAt } from '../debris/heap-height.ts';
+import { pointHeap } from '../debris/point-heap.ts';
 import { lineLengthMeters } from '../frame/geodesic.ts';
 import { cutChannel, raiseRidge } from '../ground/earthworks.ts';
 import { isKind, type PlanFeature } from '../plan/feature.ts';
@@ -52,9 +53,17 @@ export function isRaised(one: PlanFeature): boolean {
 export function reachMeters(one: PlanFeature): number {
   if (isKind(one, 'berm')) return one.properties.baseWidthMeters / 2;
   if (isKind(one, 'heap')) {
-    return Math.max(one.properties.lengthMeters ?? 0, one.properties.widthMeters ?? 0) / 2;
+    const ball = one.properties.shape === 'half-sphere' ? (one.properties.heightMeters ?? 0) : 0;
+    return Math.max(ball, halfOf(one.properties));
   }
   return isRoad(one) ? roadSection(one).halfWidth : 0;
+}
+
+function halfOf(heap: PlanFeature<'heap'>['properties']): number {
+  const { lengthMeters, widthMeters, farWidthMeters } = heap;
+  // A tapered heap with round ends reaches half its widths past its length.
+  const ends = Math.max(widthMeters ?? 0, farWidthMeters ?? 0);
+  return ((lengthMeters ?? 0) + (heap.shape === 'half-frustum-rounded' ? ends : 0) + ends) / 2;
 }
 
 /** What is driven or walked on, and may stand on a fill. */
@@ -93,24 +102,29 @@ function layRoad(ground: GroundInUse, data: Float32Array, road: Road): void {
 
 function layHeap(ground: GroundInUse, data: Float32Array, heap: PlanFeature<'heap'>): void {
   const { grid, frame } = ground;
-  const rings = footprintOf(heap, frame);
-  if (!rings) return;
-  const heightAt = heapHeightAt(rings, heap.properties.heightMeters ?? 0, heap.geometry.type);
-  const spans = polygonMask(grid, rings);
+  const solid = solidOf(heap, frame);
+  if (!solid) return;
+  const spans = polygonMask(grid, solid.rings);
   for (let i = 0; i < spans.count; i++) {
     const row = spans.row[i]!;
     const y = grid.north - (row + 0.5) * grid.cellHeight;
     for (let column = spans.start[i]!; column < spans.end[i]!; column++) {
       const cell = row * grid.width + column;
-      const z = grid.data[cell]! + heightAt(grid.west + (column + 0.5) * grid.cellWidth, y);
+      const z = grid.data[cell]! + solid.heightAt(grid.west + (column + 0.5) * grid.cellWidth, y);
       if (z > data[cell]!) data[cell] = z;
     }
   }
 }
 
-function footprintOf(heap: PlanFeature<'heap'>, frame: GroundInUse['frame']) {
+function solidOf(heap: PlanFeature<'heap'>, frame: GroundInUse['frame']) {
+  const { geometry, properties } = heap;
   try {
-    return heapFootprint(heap, frame)?.rings.map((ring) => [...ring, ring[0]!]) ?? null;
+    if (geometry.type === 'Point') {
+      const round = pointHeap(properties, geometry.coordinates, frame);
+      return round && { rings: [[...round.ring, round.ring[0]!]], heightAt: round.heightAt };
+    }
+    const rings = heapFootprint(heap, frame)?.rings.map((ring) => [...ring, ring[0]!]);
+    return rings ? { rings, heightAt: outlineHeightAt(rings, properties.heightMeters ?? 0) } : null;
   } catch (error) {
     if (error instanceof RangeError) return null;
     throw error;

@@ -1,10 +1,11 @@
+import { burnRemnant, remnantFootprint } from '../debris/burn-remnant.ts';
 import { bermFootprint, heapFootprint } from '../debris/footprint.ts';
 import type { Frame } from '../frame/crs-types.ts';
 import { isKind, type PlanFeature } from '../plan/feature.ts';
 import type { XY } from '../plan/overlay/arrangement.ts';
 import type { Layer } from '../plan/overlay/overlay.ts';
 import { lineMeetsPolygon } from '../plan/line-meets-polygon.ts';
-import type { Inputs } from './definition.ts';
+import type { SettingKey, Settings } from '../plan/settings.ts';
 
 /** What drawn things take of the ground, and which of them say too little to tell. */
 
@@ -27,17 +28,44 @@ export interface Taking {
  * of `takingKinds`, then by id. Features that the frame has no place for are far off and left out.
  */
 export function takingsNear(
-  inputs: Inputs,
+  { features, settings, isNextFall }: TakingsAsked,
   frame: Frame,
   rings: readonly (readonly XY[])[],
 ): Taking[] {
   const near = boxOf(rings.flat());
+  const rule = ruleOf(settings);
+  const cache = isNextFall ? knownNext : known;
   return takingKinds.flatMap((kind) =>
-    [...inputs.features(kind)]
+    [...features(kind)]
       .sort((a, b) => (a.id < b.id ? -1 : 1))
-      .map((feature) => takingOf(feature as PlanFeature<TakingKind>, frame))
+      .map((feature) => takingOf(feature as PlanFeature<TakingKind>, frame, rule, cache))
       .filter((taking) => taking !== null && boxesMeet(taking.box, near)),
   ) as Taking[];
+}
+
+export interface TakingsAsked {
+  readonly features: (kind: TakingKind) => readonly PlanFeature[];
+  readonly settings: Settings;
+  /** What is to burn has burned, and its remnant is heaped. */
+  readonly isNextFall: boolean;
+}
+
+/** Settings that footprints hang on. */
+export const takingSettings = [
+  'workingStripMeters',
+  'burnConsumedShare',
+  'bermMaxHeightMeters',
+] as const satisfies readonly SettingKey[];
+type Rule = Pick<Settings, (typeof takingSettings)[number]>;
+
+function ruleOf(settings: Settings): Rule {
+  const { workingStripMeters, burnConsumedShare, bermMaxHeightMeters } = settings;
+  return { workingStripMeters, burnConsumedShare, bermMaxHeightMeters };
+}
+
+/** Whether it is to burn, so that next fall its ground is another. */
+export function burns(feature: PlanFeature): feature is PlanFeature<'berm' | 'heap'> {
+  return (isKind(feature, 'berm') || isKind(feature, 'heap')) && feature.properties.toBurn;
 }
 
 /** Whether something without a drawn size lies in the polygon, so that what it takes is unknown. */
@@ -45,24 +73,43 @@ export function isInDoubt(taking: Taking, rings: readonly (readonly XY[])[]): bo
   return taking.layer === null && lineMeetsPolygon(taking.line, rings);
 }
 
-/** While one thing is dragged the others keep their footprints. */
-const known = new WeakMap<PlanFeature, { frame: Frame; taking: Taking | null }>();
+interface Known {
+  readonly frame: Frame;
+  readonly rule: Rule;
+  readonly taking: Taking | null;
+}
 
-function takingOf(feature: PlanFeature<TakingKind>, frame: Frame): Taking | null {
-  const before = known.get(feature);
-  if (before?.frame === frame) return before.taking;
+/** While one thing is dragged the others keep their footprints; this fall's, and next fall's. */
+const known = new WeakMap<PlanFeature, Known>();
+const knownNext = new WeakMap<PlanFeature, Known>();
+
+function takingOf(
+  feature: PlanFeature<TakingKind>,
+  frame: Frame,
+  rule: Rule,
+  cache: WeakMap<PlanFeature, Known>,
+): Taking | null {
+  const before = cache.get(feature);
+  if (before?.frame === frame && takingSettings.every((key) => before.rule[key] === rule[key])) {
+    return before.taking;
+  }
   let taking: Taking | null = null;
   try {
-    taking = workOut(feature, frame);
+    taking = workOut(feature, frame, rule, cache === knownNext);
   } catch (error) {
     // No place in the frame: half a world away from the plot.
     if (!(error instanceof RangeError)) throw error;
   }
-  known.set(feature, { frame, taking });
+  cache.set(feature, { frame, rule, taking });
   return taking;
 }
 
-function workOut(feature: PlanFeature<TakingKind>, frame: Frame): Taking {
+function workOut(
+  feature: PlanFeature<TakingKind>,
+  frame: Frame,
+  rule: Rule,
+  isNextFall: boolean,
+): Taking {
   const { geometry } = feature;
   const toPlane = (line: readonly (readonly [number, number])[]) =>
     line.map(([lng, lat]): XY => frame.fromLngLat(lng, lat));
@@ -72,14 +119,24 @@ function workOut(feature: PlanFeature<TakingKind>, frame: Frame): Taking {
       : geometry.type === 'LineString'
         ? [toPlane(geometry.coordinates)]
         : geometry.coordinates.map((ring) => toPlane(ring.slice(0, -1)));
-  const layer = isKind(feature, 'berm')
-    ? bermFootprint(feature, frame)
-    : isKind(feature, 'heap')
-      ? heapFootprint(feature, frame)
-      : geometry.type === 'Polygon'
-        ? ({ rings: lines, rule: 'even-odd' } as const)
-        : null;
+  const layer = layerOf(feature, frame, rule, isNextFall, lines);
   return { feature, layer, line: lines[0], box: boxOf((layer?.rings ?? lines).flat()) };
+}
+
+function layerOf(
+  feature: PlanFeature<TakingKind>,
+  frame: Frame,
+  { workingStripMeters: strip, burnConsumedShare, bermMaxHeightMeters }: Rule,
+  isNextFall: boolean,
+  lines: readonly XY[][],
+): Layer | null {
+  if (isNextFall && burns(feature)) {
+    const remnant = burnRemnant(feature, burnConsumedShare, bermMaxHeightMeters);
+    if (remnant) return remnantFootprint(remnant, frame, strip) ?? { rings: [], rule: 'even-odd' };
+  }
+  if (isKind(feature, 'berm')) return bermFootprint(feature, frame, strip);
+  if (isKind(feature, 'heap')) return heapFootprint(feature, frame, strip);
+  return feature.geometry.type === 'Polygon' ? { rings: lines, rule: 'even-odd' } : null;
 }
 
 function boxOf(points: readonly XY[]): [number, number, number, number] {

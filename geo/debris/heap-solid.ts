@@ -1,7 +1,7 @@
 import type { PropertiesOf } from '../plan/kinds.ts';
 import type { XY } from '../plan/overlay/arrangement.ts';
 import { isInPolygon } from '../plan/point-in-polygon.ts';
-import { heapHeightAt } from './heap-height.ts';
+import { outlineHeightAt } from './heap-height.ts';
 import { pileVolume, type PileShape } from './pile-shapes.ts';
 
 type HeapProperties = PropertiesOf<'heap'>;
@@ -31,7 +31,7 @@ const SAMPLES = 3000;
 
 /**
  * Gross volume of a heap that is known by its outline alone (rings in metres, closed): its sides
- * rise 1 to 1 from the edge up to the height said (`heapHeightAt`). Sampled to about 0.5 %.
+ * rise 1 to 1 from the edge up to the height said (`outlineHeightAt`). Sampled to about 0.5 %.
  * 0 for no height. Example: 20 × 20 m and 3 m high is 876 m³.
  */
 export function outlineHeapVolume(rings: readonly (readonly XY[])[], heightMeters: number): number {
@@ -39,7 +39,7 @@ export function outlineHeapVolume(rings: readonly (readonly XY[])[], heightMeter
   const [west, south, east, north] = boxOf(rings[0] ?? []);
   const step = Math.sqrt(((east - west) * (north - south)) / SAMPLES);
   if (!(step > 0)) return 0;
-  const heightAt = heapHeightAt(rings, heightMeters, 'Polygon');
+  const heightAt = outlineHeightAt(rings, heightMeters);
   const [columns, rows] = [Math.ceil((east - west) / step), Math.ceil((north - south) / step)];
   const [dx, dy] = [(east - west) / columns, (north - south) / rows];
   let sum = 0;

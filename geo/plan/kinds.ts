@@ -200,3 +200,11 @@ export type Kind = keyof typeof kinds;
 export const kindNames = Object.keys(kinds) as Kind[];
 
 export type PropertiesOf<K extends Kind> = v.InferOutput<(typeof kinds)[K]['properties']>;
+
+/**
+ * Properties of a kind of which nobody has filled in any: its defaults. Throws for no-go ground,
+ * which is nothing without its reason.
+ */
+export function blankProperties<K extends Kind>(kind: K): PropertiesOf<K> {
+  return v.parse(kinds[kind].properties as v.GenericSchema, {}) as PropertiesOf<K>;
+}

@@ -105,6 +105,8 @@ const schemas = {
   pushReachMeters: v.pipe(v.number(), v.minValue(5), v.maxValue(1000)),
   /** Left unplanted round a berm or a heap, to work and turn in. */
   workingStripMeters: v.pipe(v.number(), v.minValue(0), v.maxValue(30)),
+  /** Of the volume of a clean dry pile. */
+  burnConsumedShare: share,
   /** No part of a berm between wildlife gaps is longer; and the gap of one that is to burn. */
   gapSpacingMeters: v.pipe(v.number(), v.minValue(5), v.maxValue(500)),
   burnGapWidthMeters: v.pipe(v.number(), v.minValue(1), v.maxValue(30)),
@@ -164,6 +166,8 @@ export const defaultSettings: Settings = {
   workingStripMeters: 2.4384,
   // 300 ft, past which a dozer is the wrong machine: common practice, no source.
   pushReachMeters: 91.44,
+  // 75 to 95 % of clean dry piles: common practice (trade notes Q4); 90 % is their §6.6's.
+  burnConsumedShare: 0.9,
   // 150 ft: common practice, no source. 26 ft: 8 m, Alberta county fire service (handbook §12.1).
   gapSpacingMeters: 45.72,
   burnGapWidthMeters: 7.9248,

@@ -1,4 +1,5 @@
 import type { PlanFeature, PlanGeometry } from '../../geo/plan/feature.ts';
+import { heapOutline } from '../../geo/debris/point-heap.ts';
 import { ink } from '../palette.ts';
 import { areaLabel, type AreaGeometry } from './area-marks.ts';
 import { bandMarks } from './berm-marks.ts';
@@ -7,12 +8,12 @@ import { localPlane } from './local-plane.ts';
 import type { Mark } from './marks.ts';
 import { order, rank } from './mark-order.ts';
 
-/** A heap to scale: its drawn outline, or an oval of its length (eastward) and width. */
+/** A heap to scale: its drawn outline, or the one that its numbers make, its length eastward. */
 export function heapMarks(feature: PlanFeature<'heap'>, { caption }: DrawingChoices): Mark[] {
   const { geometry, properties, name } = feature;
   if (geometry.type === 'Point') {
-    const { lengthMeters, widthMeters } = properties;
-    if (lengthMeters === null || widthMeters === null) {
+    const outline = heapOutline(properties);
+    if (!outline) {
       return [
         { mark: 'symbol', geometry, order: order.symbol, symbol: 'heap', bearingDegrees: null },
         {
@@ -28,27 +29,19 @@ export function heapMarks(feature: PlanFeature<'heap'>, { caption }: DrawingChoi
         },
       ];
     }
-    const footprint = oval(geometry, lengthMeters, widthMeters);
+    const footprint = placed(geometry, outline);
     return [...bandMarks(footprint), areaLabel(footprint, name, caption, rank.earthwork)];
   }
   const area = geometry as AreaGeometry;
   return [...bandMarks(area), areaLabel(area, name, caption, rank.earthwork)];
 }
 
-const corners = 36;
-
-function oval(
+/** Its length runs to true east. */
+function placed(
   { coordinates }: Extract<PlanGeometry, { type: 'Point' }>,
-  lengthMeters: number,
-  widthMeters: number,
+  outline: readonly (readonly [number, number])[],
 ): AreaGeometry {
   const plane = localPlane(coordinates);
-  const ring = Array.from({ length: corners }, (_, k) => {
-    const angle = (2 * Math.PI * k) / corners;
-    return plane.toPosition([
-      (Math.cos(angle) * lengthMeters) / 2,
-      (Math.sin(angle) * widthMeters) / 2,
-    ]);
-  });
-  return { type: 'Polygon', coordinates: [[...ring, ring[0]]] };
+  const ring = outline.map(([east, north]) => plane.toPosition([east, north]));
+  return { type: 'Polygon', coordinates: [[...ring, ring[0]!]] };
 }

@@ -1,6 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { heapHeightAt } from '../../geo/debris/heap-height.ts';
+import { outlineHeightAt } from '../../geo/debris/heap-height.ts';
+import { blankProperties } from '../../geo/plan/kinds.ts';
+import { heapHeight } from '../../geo/debris/point-heap.ts';
 import { dammedWater } from '../../geo/water/dammed-water.ts';
 import { flowCatchments } from '../../geo/water/flow-lines.ts';
 import { lineCrossings } from '../../geo/water/line-crossings.ts';
@@ -109,18 +111,13 @@ describe('where water crosses a line', () => {
 });
 
 test('a heap said by its sizes holds πhwl/8 (Hardy 1996, the paraboloid: 1256.64 at h 8, w 20)', () => {
-  const corners = 64;
-  const ring = Array.from({ length: corners + 1 }, (_, k): [number, number] => {
-    const turn = (2 * Math.PI * (k % corners)) / corners;
-    return [10 * Math.cos(turn), 10 * Math.sin(turn)];
-  });
-  const heightAt = heapHeightAt([ring], 8, 'Point');
+  const said = { ...blankProperties('heap'), lengthMeters: 20, widthMeters: 20, heightMeters: 8 };
   let volume = 0;
   const step = 0.05;
-  for (let x = -10; x < 10; x += step) for (let y = -10; y < 10; y += step) volume += heightAt(x + step / 2, y + step / 2) * step * step; // prettier-ignore
+  for (let x = -10; x < 10; x += step) for (let y = -10; y < 10; y += step) volume += heapHeight(said, x + step / 2, y + step / 2) * step * step; // prettier-ignore
   expect(Math.abs(volume / 1256.64 - 1)).toBeLessThan(0.001);
   const square = [[0, 0], [20, 0], [20, 20], [0, 20], [0, 0]] as [number, number][]; // prettier-ignore
-  const drawn = heapHeightAt([square], 3, 'Polygon');
+  const drawn = outlineHeightAt([square], 3);
   expect(drawn(1, 10)).toBe(1);
   expect(drawn(10, 10)).toBe(3);
 });

@@ -5,7 +5,7 @@ import SnapIfNeededOverlayOp from 'jsts/org/locationtech/jts/operation/overlay/s
 import { expect, test } from 'vitest';
 import type { Plantable } from '../../geo/answers/answers.ts';
 import type { PlanFeature, PlanGeometry } from '../../geo/plan/feature.ts';
-import type { Kind } from '../../geo/plan/kinds.ts';
+import { blankProperties, type Kind } from '../../geo/plan/kinds.ts';
 import type { XY } from '../../geo/plan/overlay/arrangement.ts';
 import { makeGrid } from '../../geo/raster/make-grid.ts';
 import { plantable } from '../../geo/answers/plantable.ts';
@@ -61,14 +61,13 @@ function layout(seed: number, only?: 'areas'): Layout {
         baseWidthMeters: 2 + random() * 10,
         heightMeters: 2,
         gaps,
-        toBurn: false,
+        toBurn: random() < 0.3,
       });
     }
     return drawn(`h${i}`, 'heap', star(12), {
-      lengthMeters: null,
-      widthMeters: null,
-      heightMeters: null,
-      toBurn: false,
+      ...blankProperties('heap'),
+      heightMeters: 2,
+      toBurn: random() < 0.3,
     });
   });
   const outline = starPolygon(random, [0, 0], 60, 30);
@@ -91,6 +90,8 @@ test('never more than the plot, never below nothing, and the list adds up', () =
     for (const t of value.taken) expect(t.areaSquareMeters).toBeGreaterThan(0);
     const off = value.taken.reduce((sum, t) => sum + t.areaSquareMeters, 0);
     expect(Math.abs(value.plantableSquareMeters + off - value.areaSquareMeters)).toBeLessThan(1e-6);
+    const next = value.nextFallTaken.reduce((sum, t) => sum + t.areaSquareMeters, 0);
+    expect(Math.abs(value.nextFallSquareMeters + next - value.areaSquareMeters)).toBeLessThan(1e-6);
     if (value.taken.some((t) => t.reason === 'too-steep')) steep++;
   }
   expect(steep).toBeGreaterThan(100);

@@ -234,13 +234,12 @@ describe('plantable acres and the section, as the demo is drawn', () => {
   test('plot A less the inner half of its berm, gaps open; B and C whole', () => {
     const value = plantableOf('A');
     expect(value.taken.map((t) => t.reason)).toEqual(['berm', 'too-steep']);
-    // By hand from §6.3 and the plan: the high edge is 558 ft; less three gaps of 15 ft; 12 ft of
-    // the 24 ft base lie inside, round at the ends of four parts, which takes half of 4 × (24² less
-    // its circle): (513 × 12 - 247.2) / 43,560 = 0.1356 acres.
-    expect(Math.abs(value.taken[0]!.areaSquareMeters / ACRE / 0.13565 - 1)).toBeLessThan(2e-3);
-    // §6.6 gives 2.85 with a working strip of 8 ft besides, 558 × 8 / 43,560 = 0.10 acres, and with
-    // square ends, which take 247.2 / 43,560 = 0.0057 acres more.
-    expect(Math.abs(value.plantableSquareMeters / ACRE - 0.1082 - 2.85)).toBeLessThan(0.02);
+    // By hand from §6.3 and the plan: the high edge is 558 ft; 12 ft of the 24 ft base and a strip
+    // of 8 ft lie inside. Round ends of 20 ft about points 12 ft from the toes take 15.3 ft² at
+    // either end and 154.7 ft² at each of three gaps of 15 ft: 10,665 / 43,560 = 0.2448 acres.
+    expect(Math.abs(value.taken[0]!.areaSquareMeters / ACRE / 0.24484 - 1)).toBeLessThan(2e-3);
+    // §6.6: 2.85 with the same strip and square ends.
+    expect(Math.abs(value.plantableSquareMeters / ACRE - 2.85)).toBeLessThan(0.02);
     for (const id of ['B', 'C']) {
       expect(plantableOf(id).taken).toEqual([]);
       expect(plantableOf(id).plantableSquareMeters).toBe(plotOf(id).areaSquareMeters);

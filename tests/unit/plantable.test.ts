@@ -3,7 +3,7 @@ import type { Plantable } from '../../geo/answers/answers.ts';
 import type { GroundInUse } from '../../geo/answers/definition.ts';
 import { bermFootprint, heapFootprint } from '../../geo/debris/footprint.ts';
 import type { PlanFeature, PlanGeometry } from '../../geo/plan/feature.ts';
-import type { Kind } from '../../geo/plan/kinds.ts';
+import { blankProperties, type Kind } from '../../geo/plan/kinds.ts';
 import type { XY } from '../../geo/plan/overlay/arrangement.ts';
 import { overlay } from '../../geo/plan/overlay/overlay.ts';
 import { planeArea } from '../../geo/plan/construct/plan-plane.ts';
@@ -33,6 +33,7 @@ const berm = (id: string, geometry: PlanGeometry, width: number, gaps: object[] 
   });
 const heap = (id: string, geometry: PlanGeometry, length: number | null, width: number | null) =>
   drawn(id, 'heap', geometry, {
+    ...blankProperties('heap'),
     lengthMeters: length,
     widthMeters: width,
     heightMeters: null,
@@ -60,7 +61,8 @@ function plantableOf(
   ground: GroundInUse | null = null,
   settings: Parameters<typeof answersOf>[2] = {},
 ): Plantable {
-  return answersOf([plot, ...features], ground, settings).features['plot'].plantable!.value;
+  const bare = { workingStripMeters: 0, ...settings };
+  return answersOf([plot, ...features], ground, bare).features['plot'].plantable!.value;
 }
 
 const taken = (value: Plantable) => value.taken.map((t) => [t.reason, t.featureId]);
@@ -257,5 +259,33 @@ describe('too steep', () => {
     const value = plantableOf([], half);
     expect(value.steepJudgedShare).toBeCloseTo(0.5, 6);
     expect(inFrame(value.taken[0].areaSquareMeters)).toBeLessThan(22 * 30);
+  });
+});
+
+describe('the strip to work in, and next fall', () => {
+  const settings = { workingStripMeters: 2, burnConsumedShare: 0.9, bermMaxHeightMeters: 3.6576 };
+  test('a berm takes its width and a strip all round', () => {
+    const across = berm('b', line([30, 30], [70, 30]), 6);
+    const value = plantableOf([across], null, settings);
+    // Toe to toe 40 m: a band of 34 m × 10 m and two half discs 10 m across, by hand.
+    const [one] = value.taken;
+    expect(Math.abs(one!.areaSquareMeters - (34 * 10 + disc(10)))).toBeLessThan(0.6);
+    expect(value.nextFallSquareMeters).toBe(value.plantableSquareMeters);
+  });
+  test('a windrow that burns leaves a round heap of a tenth in its middle', () => {
+    const windrow = berm('b', line([30, 30], [70, 30]), 6);
+    const burnt = { ...windrow, properties: { ...windrow.properties, toBurn: true } } as PlanFeature; // prettier-ignore
+    const value = plantableOf([burnt], null, settings);
+    // Parabola 6 × 2.7 m: 10.8 m² × 34 m + π × 2.7 × 36 / 8 = 405.4 m³; a tenth as πhw²/8 with
+    // w = 3.5 h is 7.12 m wide; with the strip 11.12 m.
+    const width = Math.cbrt((8 * 3.5 * (10.8 * 34 + (Math.PI * 2.7 * 36) / 8) * 0.1) / Math.PI);
+    expect(Math.abs(value.nextFallTaken[0]!.areaSquareMeters - disc(width + 4))).toBeLessThan(0.05);
+    expect(value.nextFallSquareMeters).toBeGreaterThan(value.plantableSquareMeters);
+  });
+  test('half a ball is as wide as it is high, twice', () => {
+    const ball = heap('h', point(50, 30), null, null);
+    const properties = { ...ball.properties, shape: 'half-sphere', heightMeters: 3 };
+    const value = plantableOf([{ ...ball, properties } as PlanFeature], null, settings);
+    expect(Math.abs(value.taken[0]!.areaSquareMeters - disc(10))).toBeLessThan(0.1);
   });
 });

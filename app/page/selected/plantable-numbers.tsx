@@ -11,11 +11,19 @@ import { useServices } from '../services.ts';
 export function PlantableNumbers({ of }: { readonly of: Plantable }): ReactElement {
   const units = useSession((state) => state.settings.units);
   const judged = of.steepJudgedShare;
+  const isBurnt = of.nextFallSquareMeters !== of.plantableSquareMeters;
   return (
     <section className="plantable" aria-label="To plant">
       <p className="to-plant">
         <Figure of={areaQuantity(of.plantableSquareMeters, units)} /> to plant
+        {isBurnt && ' this fall'}
       </p>
+      {isBurnt && (
+        <p className="narrow">
+          <b>{spoken(areaQuantity(of.nextFallSquareMeters, units))}</b> next fall, when what is to
+          burn has burned and what the fire leaves is heaped.
+        </p>
+      )}
       {of.taken.length === 0 ? (
         <p className="narrow aside-line">
           All of it: no no-go ground, structure, berm, brush pile or steep ground takes any.
