@@ -114,6 +114,8 @@ export interface Services {
   setHidden(ids: readonly string[], hidden: boolean): void;
   duplicateFeature(id: string): void;
   setProperty(id: string, key: string, value: unknown): void;
+  /** Several properties of one feature, as one step. */
+  setProperties(id: string, values: Readonly<Record<string, unknown>>): void;
   /** Mends the outline of a feature, or the one that `session.problem` is about. */
   repairOutline(id?: string): void;
 

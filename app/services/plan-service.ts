@@ -16,6 +16,7 @@ type PlanServices = Pick<
   | 'renameFeature'
   | 'deleteFeature'
   | 'setProperty'
+  | 'setProperties'
   | 'repairOutline'
   | 'undo'
   | 'redo'
@@ -48,6 +49,12 @@ export function planServices(plan: PlanAtHand, door: Door): PlanServices {
       }));
       // What it was asked for is answered.
       if (session.getState().askedId === id) session.setState({ askedId: null });
+    },
+    setProperties(id, values) {
+      change(id, (feature) => ({
+        ...feature,
+        properties: { ...feature.properties, ...values },
+      }));
     },
     repairOutline(id) {
       const { problem: shown, features, settings } = session.getState();

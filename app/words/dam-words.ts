@@ -1,4 +1,10 @@
-import type { Damming, DamPond, LettingGap, LettingGaps, TurnedFlow } from '../../geo/answers/dam-answers.ts';
+import type {
+  Damming,
+  DamPond,
+  LettingGap,
+  LettingGaps,
+  TurnedFlow,
+} from '../../geo/answers/dam-answers.ts';
 import { areaQuantity, depthQuantity, lengthQuantity, spoken, station, type UnitSystem } from './format.ts'; // prettier-ignore
 import { standsFor } from './water-words.ts';
 

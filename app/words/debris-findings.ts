@@ -60,6 +60,22 @@ export const debrisWriters: Readonly<Record<string, Writer>> = {
     lead: 'Close a gap, or draw the line longer.',
     rest: 'The gaps take up the whole berm.',
   }),
+  'gap-off-line': () => ({
+    lead: 'Set the gap on the berm.',
+    rest: 'One of its gaps lies off its line.',
+  }),
+  'gaps-barred': () => ({
+    lead: 'Allow a wider spacing, move the stand, or bend the line.',
+    rest: 'For longer than the spacing every gap would look straight at a stand.',
+  }),
+  'gap-faces-seat': (values) => ({
+    lead: 'Bend the berm or move the stand.',
+    rest: `${count(values['count'], 'gap has', 'gaps have')} to be where a stand looks straight through.`,
+  }),
+  'gaps-wanted': (values) => ({
+    lead: 'Look at the gaps that it should have.',
+    rest: `${count(values['count'], 'of them is', 'of them are')} not drawn yet.`,
+  }),
   'berm-shorter-than-ends': () => ({
     lead: 'Draw the line longer, or make a brush pile of it.',
     rest: 'It is shorter than its berm would be wide.',

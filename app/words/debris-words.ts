@@ -1,7 +1,8 @@
+import type { GapReason } from '../../geo/debris/gap-stations.ts';
 import type { LowHigh } from '../../geo/debris/low-high.ts';
 import type { SpeciesGroup } from '../../geo/debris/timber-mass.ts';
 import { cubicYardsFromCubicMeters, inchesFromMeters } from '../../geo/frame/units.ts';
-import { figure, lengthQuantity, spoken, tape, type Quantity, type UnitSystem } from './format.ts'; // prettier-ignore
+import { figure, lengthQuantity, spoken, station, tape, type Quantity, type UnitSystem } from './format.ts'; // prettier-ignore
 
 /** Debris in the units of the trade: short tons dry, loose cubic yards, truck loads. */
 
@@ -87,4 +88,25 @@ export function sectionText(
   units: UnitSystem,
 ): string {
   return `${tape(baseWidthMeters, units)} wide, ${tape(heightMeters, units)} high`;
+}
+
+const gapReasons: Readonly<Record<GapReason, string>> = {
+  water: 'water',
+  corridor: 'travel corridor',
+  lane: 'lane',
+  stand: 'by a stand',
+  wildlife: 'wildlife',
+};
+
+/** "1+25, 16 ft: water, lane". */
+export function gapText(
+  gap: {
+    readonly stationMeters: number;
+    readonly widthMeters: number;
+    readonly reasons: readonly GapReason[];
+  },
+  units: UnitSystem,
+): string {
+  const reasons = gap.reasons.map((reason) => gapReasons[reason]).join(', ');
+  return `${station(gap.stationMeters, units)}, ${tape(gap.widthMeters, units)}: ${reasons}`;
 }

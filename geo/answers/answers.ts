@@ -1,7 +1,7 @@
 import type { Stretch } from '../ground/stretches.ts';
 import type { GroundRecord } from '../raster/ground-record.ts';
 import type { Damming, LettingGaps } from './dam-answers.ts';
-import type { BermHolds, SiteDebris, TimberDebris } from './debris-answers.ts';
+import type { BermGaps, BermHolds, SiteDebris, TimberDebris } from './debris-answers.ts';
 import type { FlowLines, SpotDetails } from './flow-answers.ts';
 import type { DiggingBar } from './digging-mask.ts';
 import type { Basis, Finding } from './finding.ts';
@@ -348,6 +348,7 @@ export interface FeatureAnswers {
   /** Of timber blocks that do not stay standing; null where the tally cannot be worked with. */
   readonly timberDebris: Answer<TimberDebris | null>;
   readonly bermHolds: Answer<BermHolds>;
+  readonly bermGaps: Answer<BermGaps>;
   /** Of berms, heaps and roads that stand above the ground. */
   readonly damming: Answer<Damming>;
   /** Of berms. */

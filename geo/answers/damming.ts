@@ -22,7 +22,7 @@ import { carriedOf } from './water-ground.ts';
 /** Crops drown in standing water after so long (trade notes Q1). */
 const CROP_HOURS = 24;
 
-const reads = [
+export const dammingReads = [
   'raster:ground',
   'record:ground',
   'answer:bareFlow',
@@ -37,7 +37,7 @@ const reads = [
 export const damming: FeatureDefinition = {
   name: 'damming',
   per: ['berm', 'heap', 'structure', 'lane'],
-  reads: [...reads, 'answer:surfaceClasses', 'answer:drying'],
+  reads: [...dammingReads, 'answer:surfaceClasses', 'answer:drying'],
   *compute(inputs, feature): Work<Answer<Damming> | null> {
     const held = yield* heldBack(inputs, feature);
     if (!held) return null;
@@ -63,7 +63,7 @@ export const damming: FeatureDefinition = {
 export const lettingGaps: FeatureDefinition = {
   name: 'lettingGaps',
   per: 'berm',
-  reads: [...reads, 'answer:afterStorm'],
+  reads: [...dammingReads, 'answer:afterStorm'],
   *compute(inputs, feature): Work<Answer<LettingGaps> | null> {
     if (!isKind(feature, 'berm')) return null;
     const held = yield* heldBack(inputs, feature);
@@ -97,7 +97,7 @@ interface HeldBack {
   readonly turned: readonly TurnedFlow[] | null;
 }
 
-function* heldBack(inputs: Inputs, feature: PlanFeature): Work<HeldBack | null> {
+export function* heldBack(inputs: Inputs, feature: PlanFeature): Work<HeldBack | null> {
   const ground = inputs.raster('ground');
   if (!ground || !isRaised(feature)) return null;
   const others = carriedOf(inputs).filter(({ id }) => id !== feature.id);
@@ -141,10 +141,7 @@ function damLine(ground: GroundInUse, feature: PlanFeature): DamLine | null {
   };
 }
 
-function* damValue(
-  inputs: Inputs,
-  { ground, around, counts, turned }: HeldBack,
-): Work<Damming> {
+function* damValue(inputs: Inputs, { ground, around, counts, turned }: HeldBack): Work<Damming> {
   const soils = inputs.answer('surfaceClasses') as SurfaceClasses | null;
   const dries = dryingOf(inputs);
   const { grid } = around.sub;

@@ -1,4 +1,5 @@
 import type { BermCure } from '../debris/berm-solve.ts';
+import type { PlacedGap } from '../debris/gap-stations.ts';
 import type { DebrisSteps } from '../debris/debris-mass.ts';
 import type { DebrisVolume } from '../debris/debris-volume.ts';
 import type { Doubt, LowHigh } from '../debris/low-high.ts';
@@ -64,4 +65,15 @@ export interface BermHolds {
   readonly sideRun: number;
   /** Heights after one, two and three years. */
   readonly settledMeters: readonly LowHigh[];
+}
+
+/** The gaps that a berm should have, in the order of its line; none where they cannot be set. */
+export interface BermGaps {
+  readonly gaps: readonly (PlacedGap & { readonly at: readonly [number, number] })[];
+  /** Of the whole line. */
+  readonly lengthMeters: number;
+  /** Holds with these gaps what the drawn section holds without any; null where none does. */
+  readonly section: WindrowSection | null;
+  /** What even the greatest height does not hold. */
+  readonly leftOverCubicMeters: number;
 }

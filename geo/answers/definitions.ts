@@ -4,6 +4,7 @@ import { bermLine } from './berm-line.ts';
 import type { Definition } from './definition.ts';
 import { clearedOutlines } from './cleared-outlines.ts';
 import { culvertQuestions } from './culvert-questions.ts';
+import { bermGaps } from './berm-gaps.ts';
 import { bermHolds } from './berm-holds.ts';
 import { damming, lettingGaps } from './damming.ts';
 import { debrisPlan } from './debris-plan.ts';
@@ -70,6 +71,7 @@ export const definitions: readonly Definition[] = [
   flowLines,
   damming,
   lettingGaps,
+  bermGaps,
   waysOut,
   notchWork,
   spotFlow,

@@ -2,7 +2,7 @@ import { ok, problem, type Result } from '../result.ts';
 import { badNumber, belowZero, notAboveZero } from './check-numbers.ts';
 import { fewestGaps, type Stretch } from './fewest-gaps.ts';
 
-export type GapReason = 'water' | 'corridor' | 'lane' | 'wildlife';
+export type GapReason = 'water' | 'corridor' | 'lane' | 'stand' | 'wildlife';
 
 /** A gap that must be, centred on its station; metres along the berm's line. */
 export interface RequiredGap {

@@ -24,6 +24,7 @@ import { BermNumbers } from './berm-numbers.tsx';
 import { ChangeShape } from './change-shape.tsx';
 import { DamNumbers } from './dam-numbers.tsx';
 import { FeatureTools } from './feature-tools.tsx';
+import { GapPlan } from './gap-plan.tsx';
 import { OutlineFault } from './outline-fault.tsx';
 import { PlantableNumbers } from './plantable-numbers.tsx';
 import { PropertyFields } from './property-fields.tsx';
@@ -110,6 +111,7 @@ function Panel({ feature }: { readonly feature: PlanFeature }): ReactElement {
         {!trouble && <Computed feature={feature} />}
         {isKind(feature, 'timber-block') && <TimberNumbers feature={feature} />}
         <DamNumbers feature={feature} />
+        {isKind(feature, 'berm') && <GapPlan feature={feature} />}
         <Findings of={findings.filter((finding) => finding.level !== 'stop')} own />
         <details
           className="fold"

@@ -125,7 +125,12 @@ export const findingsOf = remembered((name, state): readonly Finding[] => {
   }
   if (name === 'debris') {
     const general = (site.debris?.findings ?? []).filter(({ code }) => code !== CLEARING_CODE);
-    return [...general, ...of('berm', 'bermHolds'), ...of('berm', 'bermLine')];
+    return [
+      ...general,
+      ...of('berm', 'bermHolds'),
+      ...of('berm', 'bermGaps'),
+      ...of('berm', 'bermLine'),
+    ];
   }
   if (name === 'stands') return of('stand', 'standGround');
   return [];

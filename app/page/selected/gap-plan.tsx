@@ -1,0 +1,58 @@
+import type { ReactElement } from 'react';
+import type { PlanFeature } from '../../../geo/plan/feature.ts';
+import { useSession } from '../../store/use-session.ts';
+import { debrisQuantity, gapText, sectionText } from '../../words/debris-words.ts';
+import { spoken } from '../../words/format.ts';
+import { HowWorkedOut } from '../how-worked-out.tsx';
+import { useServices } from '../services.ts';
+import { Findings } from '../worksheet/findings.tsx';
+
+/** The gaps that a berm should have for everything that wants one, put in as one step. */
+export function GapPlan({
+  feature,
+}: {
+  readonly feature: PlanFeature<'berm'>;
+}): ReactElement | null {
+  const answer = useSession((state) => state.answers[feature.id]?.bermGaps);
+  const units = useSession((state) => state.settings.units);
+  const services = useServices();
+  if (!answer) return null;
+  const { gaps, section, leftOverCubicMeters } = answer.value;
+  const put = () =>
+    services.setProperties(feature.id, {
+      gaps: gaps.map(({ stationMeters, widthMeters }) => ({ stationMeters, widthMeters })),
+      ...(section && {
+        baseWidthMeters: section.baseWidthMeters,
+        heightMeters: section.heightMeters,
+      }),
+    });
+  return (
+    <section className="dams" aria-label="Gaps that it should have">
+      <Findings of={answer.findings.filter(({ level }) => level !== 'note')} own />
+      <p className="narrow">
+        <b>Gaps that it should have:</b> {gaps.length === 0 && 'none'}
+      </p>
+      {gaps.length > 0 && (
+        <ul className="narrow">
+          {gaps.map((gap) => (
+            <li key={gap.stationMeters}>{gapText(gap, units)}</li>
+          ))}
+        </ul>
+      )}
+      {gaps.length > 0 && section && (
+        <p className="narrow aside-line">
+          Then it is {sectionText(section, units)} to hold as much
+          {leftOverCubicMeters > 0 &&
+            `, and ${spoken(debrisQuantity(leftOverCubicMeters, units))} is left over`}
+          .
+        </p>
+      )}
+      {gaps.length > 0 && !feature.locked && (
+        <button type="button" className="button" onClick={put}>
+          Set these gaps and this section
+        </button>
+      )}
+      <HowWorkedOut basis={answer.basis} title="How these gaps were found" />
+    </section>
+  );
+}

@@ -1,0 +1,221 @@
+import { bermVolume } from '../debris/berm-volume.ts';
+import { sectionForVolume } from '../debris/berm-solve.ts';
+import type { Stretch } from '../debris/fewest-gaps.ts';
+import { crossingStations, gapBySeat, stretchesFacing, stretchesInside } from '../debris/gap-needs.ts'; // prettier-ignore
+import { gapStations, type GapPlan, type RequiredGap } from '../debris/gap-stations.ts';
+import { sideRun } from '../debris/windrow-sections.ts';
+import { zoneFrame } from '../frame/zone-frame.ts';
+import type { Frame } from '../frame/crs-types.ts';
+import { lineLengthMeters } from '../frame/geodesic.ts';
+import { isKind, type PlanFeature } from '../plan/feature.ts';
+import { lineLength, placeAt } from '../plan/line-geometry.ts';
+import type { XY } from '../plan/overlay/arrangement.ts';
+import type { Result } from '../result.ts';
+import type { Work } from '../work.ts';
+import type { Answer } from './answers.ts';
+import { dammingReads, heldBack } from './damming.ts';
+import type { BermGaps } from './debris-answers.ts';
+import { bermParts, sectionOf } from './debris-sinks.ts';
+import type { FeatureDefinition, Inputs } from './definition.ts';
+import type { Finding } from './finding.ts';
+import { finding, inFrame, ringsInFrame } from './ground-inputs.ts';
+import { gapsThatLetThrough } from './letting-gaps.ts';
+import { lineInFrame } from './plan-on-ground.ts';
+
+/** A seat farther off than so looks through no gap: 100 yd, common practice, no source. */
+const SEAT_REACH_METERS = 91.44;
+/** A windrow that burns is broken at least every 60 m (Alberta county fire service, handbook §12.1). */
+const BURN_SPACING_METERS = 60;
+/** Stations are tried this far apart. */
+const STEP = 1;
+
+/** The fewest gaps that a berm needs: for water, corridors, lanes, seats and wildlife together. */
+export const bermGaps: FeatureDefinition = {
+  name: 'bermGaps',
+  per: 'berm',
+  reads: [
+    ...dammingReads,
+    'answer:afterStorm',
+    'features:lane',
+    'features:travel-corridor',
+    'features:stand',
+    'condition:wind',
+    'setting:gapSpacingMeters',
+    'setting:burnGapWidthMeters',
+    'setting:bermMaxHeightMeters',
+  ],
+  *compute(inputs, feature): Work<Answer<BermGaps> | null> {
+    if (!isKind(feature, 'berm') || feature.geometry.type !== 'LineString') return null;
+    const [lng, lat] = feature.geometry.coordinates[0]!;
+    const frame = inputs.raster('ground')?.frame ?? zoneFrame(lng, lat);
+    const line = lineInFrame({ frame }, feature);
+    if (!line || !(lineLength(line) > 0)) return null;
+    const lengthMeters = lineLengthMeters(feature.geometry.coordinates);
+    const scale = lineLength(line) / lengthMeters;
+    const { settings } = inputs;
+    const { toBurn } = feature.properties;
+    const widthMeters = toBurn ? settings.burnGapWidthMeters : settings.gapWidthMeters;
+    const spacingMeters = toBurn
+      ? Math.min(BURN_SPACING_METERS, settings.gapSpacingMeters)
+      : settings.gapSpacingMeters;
+    const barred = barredStretches(inputs, frame, line, scale);
+    const required = [
+      ...(yield* waterGaps(inputs, feature, widthMeters)),
+      ...crossingGaps(inputs, frame, line, scale, widthMeters),
+      ...seatGaps(inputs, frame, line, scale, barred, widthMeters),
+    ];
+    const leastPartMeters = feature.properties.baseWidthMeters;
+    const rules = { widthMeters, spacingMeters, leastPartMeters, barred };
+    const plan = gapStations(lengthMeters, required, rules);
+    const value = plan.ok ? valueOf(feature, plan.value, line, scale, frame, settings) : null;
+    return {
+      value: value ?? { gaps: [], lengthMeters, section: null, leftOverCubicMeters: 0 },
+      findings: findingsOf(feature, plan),
+      basis: {
+        method: [
+          'A gap where each flow line comes that the berm would turn aside without gaps, and where one lets through what it would dam, found by trying on the ground.',
+          'A gap where a lane or travel corridor crosses, and by each seat within 15 to 30 yd, as square to the wind as the line lets it be; none that a seat within 100 yd looks straight through.',
+          'Then the fewest more, as even as can be, that leave no part longer than the spacing; one that reaches another becomes one with it.',
+          'What the gaps take is put back: the berm gets as high as holds what it held without them, its sides as they are.',
+        ],
+        source:
+          'Gap 12 to 20 ft, spacing, 15 to 30 yd off the seat and crosswind: common practice, no source. One that burns: 60 m at most, 8 m gap, Alberta county fire service (handbook §12.1).',
+        inputs: {
+          gapWidthMeters: widthMeters,
+          gapSpacingMeters: spacingMeters,
+          leastPartMeters,
+          mustBe: required.length,
+        },
+        confidence:
+          'Where water comes is as good as the survey; walk the line after a rain before you leave a gap out.',
+      },
+    };
+  },
+};
+
+function* waterGaps(
+  inputs: Inputs,
+  berm: PlanFeature<'berm'>,
+  gapWidthMeters: number,
+): Work<RequiredGap[]> {
+  const whole = { ...berm, properties: { ...berm.properties, gaps: [] } };
+  const held = yield* heldBack(inputs, whole);
+  if (!held?.line) return [];
+  const { line, others, counts, turned, around } = held;
+  const order = { berm: whole, line, others, counts, turned: turned ?? [], gapWidthMeters };
+  const { gaps } = yield* gapsThatLetThrough(around, order);
+  return gaps.map(({ stationMeters, widthMeters }) => {
+    return { stationMeters, widthMeters, reason: 'water' };
+  });
+}
+
+function crossingGaps(
+  inputs: Inputs,
+  frame: Frame,
+  line: readonly XY[],
+  scale: number,
+  gapWidth: number,
+): RequiredGap[] {
+  const gaps: RequiredGap[] = [];
+  for (const lane of inputs.features('lane')) {
+    const other = lineInFrame({ frame }, lane);
+    for (const station of other ? crossingStations(line, other) : []) {
+      gaps.push({ stationMeters: station / scale, widthMeters: gapWidth, reason: 'lane' });
+    }
+  }
+  for (const corridor of inputs.features('travel-corridor')) {
+    const own = isKind(corridor, 'travel-corridor') ? (corridor.properties.widthMeters ?? 0) : 0;
+    const other = lineInFrame({ frame }, corridor);
+    for (const station of other ? crossingStations(line, other) : []) {
+      const widthMeters = Math.max(gapWidth, own);
+      gaps.push({ stationMeters: station / scale, widthMeters, reason: 'corridor' });
+    }
+    const rings = corridor.geometry.type === 'Polygon' ? ringsInFrame(corridor, frame) : null;
+    for (const [from, to] of rings ? stretchesInside(line, rings, STEP) : []) {
+      const stationMeters = (from + to) / 2 / scale;
+      gaps.push({ stationMeters, widthMeters: gapWidth, reason: 'corridor' });
+    }
+  }
+  return gaps;
+}
+
+function barredStretches(
+  inputs: Inputs,
+  frame: Frame,
+  line: readonly XY[],
+  scale: number,
+): Stretch[] {
+  return seatsOf(inputs, frame).flatMap((seat) =>
+    stretchesFacing(line, seat, SEAT_REACH_METERS * scale, STEP).map(([from, to]): Stretch => [
+      from / scale,
+      to / scale,
+    ]),
+  );
+}
+
+function seatGaps(
+  inputs: Inputs,
+  frame: Frame,
+  line: readonly XY[],
+  scale: number,
+  barred: readonly Stretch[],
+  widthMeters: number,
+): RequiredGap[] {
+  const { fromDegrees } = inputs.conditions.wind;
+  const turn = fromDegrees === null ? null : (fromDegrees * Math.PI) / 180;
+  const wind: XY | null = turn === null ? null : [Math.sin(turn), Math.cos(turn)];
+  return seatsOf(inputs, frame).flatMap((seat): RequiredGap[] => {
+    const station = gapBySeat(line, seat, wind, barred, STEP);
+    return station === null ? [] : [{ stationMeters: station / scale, widthMeters, reason: 'stand' }]; // prettier-ignore
+  });
+}
+
+function seatsOf(inputs: Inputs, frame: Frame): XY[] {
+  return inputs.features('stand').flatMap(({ geometry }) => {
+    const at = geometry.type === 'Point' ? inFrame(frame, geometry.coordinates) : null;
+    return at ? [at as XY] : [];
+  });
+}
+
+/** The gaps, and the section that holds on what is left what the berm holds on its whole line. */
+function valueOf(
+  berm: PlanFeature<'berm'>,
+  plan: GapPlan,
+  line: readonly XY[],
+  scale: number,
+  frame: Frame,
+  { bermMaxHeightMeters: maxHeightMeters }: Inputs['settings'],
+): BermGaps {
+  const section = sectionOf(berm);
+  const whole = { ...berm, properties: { ...berm.properties, gaps: [] } };
+  const volume = bermVolume(section, bermParts(whole));
+  const lengths = plan.parts.map(([from, to]) => to - from);
+  const limits = { sideRun: sideRun(section), maxHeightMeters, maxWidthMeters: null };
+  const fit = sectionForVolume(section.shape, lengths, volume, limits);
+  return {
+    gaps: plan.gaps.map((gap) => {
+      const { at } = placeAt(line, gap.stationMeters * scale);
+      return { ...gap, at: frame.toLngLat(at[0], at[1]) };
+    }),
+    lengthMeters: lineLength(line) / scale,
+    section: fit.ok ? fit.value.section : null,
+    leftOverCubicMeters: fit.ok ? fit.value.leftOverCubicMeters : volume,
+  };
+}
+
+function findingsOf({ id, properties }: PlanFeature<'berm'>, plan: Result<GapPlan>): Finding[] {
+  if (!plan.ok) return [finding('caution', plan.problem.code, [id])];
+  const findings: Finding[] = [];
+  const barred = plan.value.gaps.filter(({ isBarred }) => isBarred);
+  if (barred.length > 0) {
+    const stations = { stationMeters: barred[0]!.stationMeters, count: barred.length };
+    findings.push(finding('caution', 'gap-faces-seat', [id], stations));
+  }
+  const missing = plan.value.gaps.filter(
+    (gap) => !properties.gaps.some((one) => Math.abs(one.stationMeters - gap.stationMeters) < one.widthMeters), // prettier-ignore
+  );
+  if (missing.length > 0) {
+    findings.push(finding('note', 'gaps-wanted', [id], { count: missing.length }));
+  }
+  return findings;
+}

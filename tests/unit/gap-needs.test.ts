@@ -1,0 +1,86 @@
+import { describe, expect, it } from 'vitest';
+import { definitions } from '../../geo/answers/definitions.ts';
+import { crossingStations, gapBySeat, stretchesFacing, stretchesInside } from '../../geo/debris/gap-needs.ts'; // prettier-ignore
+import { blankProperties } from '../../geo/plan/kinds.ts';
+import type { PlanFeature } from '../../geo/plan/feature.ts';
+import type { XY } from '../../geo/plan/overlay/arrangement.ts';
+import { answersOf, bermOf, placeFrom, standOf } from '../answers-rig.ts';
+
+// All by hand: a berm 100 m long along x, and one bent at a right angle.
+const straight: XY[] = [
+  [0, 0],
+  [100, 0],
+];
+const bent: XY[] = [
+  [0, 0],
+  [50, 0],
+  [50, 50],
+];
+
+describe('where things meet a berm', () => {
+  it('crosses where lines cross, and nowhere where they touch at the start or run along', () => {
+    const across = (x: number): XY[] => [
+      [x, -10],
+      [x, 10],
+    ];
+    expect(crossingStations(straight, across(40))).toEqual([40]);
+    expect(crossingStations(bent, [[40, 25], [60, 25]])).toEqual([75]); // prettier-ignore
+    expect(crossingStations(straight, [[30, 0], [30, 9]])).toEqual([]); // prettier-ignore
+    expect(crossingStations(straight, [[0, 0], [100, 0]])).toEqual([]); // prettier-ignore
+  });
+  it('finds the stretches inside an area', () => {
+    const box: XY[] = [[20, -5], [35, -5], [35, 5], [20, 5]]; // prettier-ignore
+    expect(stretchesInside(straight, [box], 1)).toEqual([[20, 35]]);
+    expect(stretchesInside(straight, [box.map(([x, y]): XY => [x, y + 50])], 1)).toEqual([]);
+  });
+  it('bars what a seat looks straight through: 15° of square, in reach', () => {
+    const [[from, to]] = stretchesFacing(straight, [50, 40], 90, 0.5) as [[number, number]];
+    // 40 m off, so 40 × tan 15° = 10.7 m to either side.
+    expect(from).toBeCloseTo(39.3, 0);
+    expect(to).toBeCloseTo(60.7, 0);
+    expect(stretchesFacing(straight, [50, 40], 30, 1)).toEqual([]);
+  });
+  it('puts a gap 15 to 30 yd from a seat, square to the wind, off what is barred', () => {
+    const seat: XY = [50, 10];
+    const station = gapBySeat(straight, seat, [0, 1], [[45, 55]], 1)!;
+    const distance = Math.hypot(station - 50, 10);
+    expect(distance).toBeGreaterThanOrEqual(13.7);
+    expect(distance).toBeLessThanOrEqual(27.5);
+    // Wind along y: the farthest place of the band is the most square to it.
+    expect(Math.abs(station - 50)).toBeGreaterThan(24);
+    expect(gapBySeat(straight, [50, 300], null, [], 1)).toBeNull();
+  });
+});
+
+describe('gaps of a berm without ground', () => {
+  const origin: [number, number] = [-93, 36];
+  const place = (x: number, y: number) => placeFrom(origin, x, y);
+  const asked = definitions.filter(({ per, name }) => per === 'site' || name === 'bermGaps');
+  const berm = bermOf('b', [place(0, 0), place(120, 0)]);
+  const lane: PlanFeature = {
+    id: 'l',
+    kind: 'lane',
+    name: 'l',
+    geometry: { type: 'LineString', coordinates: [place(30, -20), place(30, 20)] },
+    properties: blankProperties('lane'),
+    locked: false,
+    hidden: false,
+  };
+  it('has one for the lane and the fewest for wildlife, and gets higher for them', () => {
+    const { value, findings } = answersOf([berm, lane], null, {}, asked).features['b']!.bermGaps!;
+    const reasons = value.gaps.map((gap) => gap.reasons.join());
+    expect(reasons).toContain('lane');
+    expect(value.gaps.find((gap) => gap.reasons.includes('lane'))!.stationMeters).toBeCloseTo(30, 3); // prettier-ignore
+    // 150 ft (45.72 m) between gaps at most: 90 m are left beside the lane's.
+    const ends = [0, ...value.gaps.map(({ stationMeters }) => stationMeters), value.lengthMeters];
+    for (let i = 1; i < ends.length; i++) expect(ends[i]! - ends[i - 1]!).toBeLessThan(45.72 + 5);
+    expect(value.section!.heightMeters).toBeGreaterThan(2.7);
+    expect(findings.map(({ code }) => code)).toEqual(['gaps-wanted']);
+  });
+  it('says so where no gap may be', () => {
+    const stands = [20, 60, 100].map((x) => standOf(`s${x}`, place(x, 85)));
+    const { value, findings } = answersOf([berm, ...stands], null, {}, asked).features['b']!.bermGaps!; // prettier-ignore
+    expect(value.gaps).toEqual([]);
+    expect(findings.map(({ code }) => code)).toEqual(['gaps-barred']);
+  });
+});
