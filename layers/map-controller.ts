@@ -82,6 +82,8 @@ export interface MapController extends DrawingControls, WaterControls {
   keepInSight(bounds: Bounds): void;
   fitTo(bounds: Bounds, options?: { readonly animate?: boolean }): void;
   showPlace(place: readonly [number, number]): void;
+  /** At once. */
+  lookAt(look: Pick<Camera, 'center' | 'zoom'>): void;
   setLocked(locked: boolean): void;
   remove(): void;
 }
@@ -95,8 +97,8 @@ export interface MapRequests {
   readonly aimWords: (aimed: Aimed) => readonly string[];
 }
 
-/** Coarsest and finest: a county, and a boot. */
-const zooms = { minZoom: 7, maxZoom: 22 };
+/** Coarsest and finest: a continent to look for one's county on, and a boot. */
+const zooms = { minZoom: 3, maxZoom: 22 };
 
 /**
  * The one object that owns the map. It is made once, is told what to show, and reports what the
@@ -106,7 +108,7 @@ export function createMap(
   container: HTMLElement,
   requests: MapRequests,
   events: MapEvents,
-  start: { readonly bounds?: Bounds } = {},
+  start: { readonly bounds: Bounds } | Pick<Camera, 'center' | 'zoom'>,
 ): MapController {
   const pixelRatio = window.devicePixelRatio > 1.25 ? 2 : 1;
   serveTiles(requests.tile, 256 * pixelRatio);
@@ -125,7 +127,9 @@ export function createMap(
     renderWorldCopies: false,
     fadeDuration: 0,
     ...zooms,
-    ...(start.bounds ? { bounds: [...start.bounds], fitBoundsOptions: { padding: insets } } : {}),
+    ...('bounds' in start
+      ? { bounds: [...start.bounds], fitBoundsOptions: { padding: insets } }
+      : { center: [...start.center], zoom: start.zoom }),
   });
   map.touchZoomRotate.disableRotation();
   map.keyboard.disableRotation();
@@ -272,6 +276,7 @@ export function createMap(
         duration: 500,
       });
     },
+    lookAt: ({ center, zoom }) => void map.jumpTo({ center: [...center], zoom }),
     setLocked(next) {
       locked = next;
       for (const handler of handlersOf(map)) {

@@ -210,6 +210,14 @@ const fit: Action = {
   perform: (services) => services.fitToSite(),
 };
 
+const goTo: Action = {
+  name: 'go-to',
+  label: 'Go to a place…',
+  keys: [],
+  enabled: (state) => !isShaping(state) && state.opening === null && state.bringing === null,
+  perform: (services) => services.askPlace(true),
+};
+
 /** The list of all that can be done now. */
 const palette: Action = {
   name: 'palette',
@@ -247,6 +255,7 @@ export const actions: readonly Action[] = [
   table,
   ...deedActions,
   fit,
+  goTo,
   projects,
   saveCopy,
   bringInDrawings,

@@ -8,6 +8,7 @@ import { Head } from './head.tsx';
 import { Attribution } from './imagery/attribution.tsx';
 import { ContourWords } from './map-side/contour-words.tsx';
 import { DrawBar } from './map-side/draw-bar.tsx';
+import { GoToGround } from './map-side/go-to-ground.tsx';
 import { HelperBar, SeveralBar } from './map-side/helper-bar.tsx';
 import { Legend } from './map-side/legend.tsx';
 import { MapHost } from './map-side/map-host.tsx';
@@ -80,6 +81,7 @@ function Sheet({ services }: { readonly services: Services }): ReactElement {
             <DrawBar />
             <HelperBar />
             <SeveralBar />
+            <GoToGround />
           </div>
           <ErrorBoundary name="The conditions">
             <ConditionsStrip />

@@ -5,6 +5,7 @@ import type { GeometryType, Kind } from '../../geo/plan/kinds.ts';
 import type { ImageryLayer } from '../../geo/plan/imagery.ts';
 import type { SettingKey, Settings } from '../../geo/plan/settings.ts';
 import type { GroundRecord } from '../../geo/raster/ground-record.ts';
+import type { Result } from '../../geo/result.ts';
 import type { ShapeWish } from '../services/shape-service.ts';
 import type { WalkChoices } from '../../geo/formats/vector/bring-in.ts';
 import type { VectorChoices } from '../../geo/formats/vector/vector-types.ts';
@@ -42,6 +43,12 @@ export interface Services {
   answerQuestion(choices: GroundChoices | VectorChoices): void;
   /** Coordinate systems whose name or code holds the text, best first; at most a dozen. */
   findCrs(text: string): Promise<readonly CrsChoice[]>;
+  /** Longitude and latitude of an easting and northing, in the unit of their system. */
+  placeIn(epsg: number, x: number, y: number): Promise<Result<readonly [number, number]>>;
+  /** Shows a mile or so round a place where nothing need be yet. */
+  goToPlace(place: readonly [number, number]): void;
+  /** The blank for a place to go to, in front of the map. */
+  askPlace(on: boolean): void;
   /** Leaves the question or the refusal in front of the map; nothing is kept of that file. */
   leaveOpening(): void;
   /** The browser's file dialog for drawings; what is picked comes as if it were dropped. */

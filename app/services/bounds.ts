@@ -21,6 +21,13 @@ export function boundsOfFeatures(
   return boundsOf(features.flatMap((feature) => positionsOf(feature.geometry)));
 }
 
+/** Half a mile each way from a place, about: a farm and its neighbours. */
+export function around([lng, lat]: readonly [number, number]): Bounds {
+  const dLat = 0.0072;
+  const dLng = dLat / Math.max(0.1, Math.cos((lat * Math.PI) / 180));
+  return [lng - dLng, lat - dLat, lng + dLng, lat + dLat];
+}
+
 /** True where two bounds share ground. */
 export function boundsMeet(a: Bounds, b: Bounds): boolean {
   return a[0] < b[2] && b[0] < a[2] && a[1] < b[3] && b[1] < a[3];

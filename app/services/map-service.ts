@@ -12,11 +12,13 @@ import { selectOnly, toggleSelected } from '../store/selection.ts';
 import { session } from '../store/session.ts';
 import type { Door } from '../workers/door.ts';
 import { firstProperties } from '../words/draw-tools.ts';
-import { siteBounds } from './bounds.ts';
+import { around, siteBounds } from './bounds.ts';
+import { recallLook, rememberLook } from './last-look.ts';
 import { askUntil, pointerProbe } from './map-questions.ts';
 import { showRasters, showSession } from './map-shown.ts';
 import { newFeature } from './plan-service.ts';
 import { outlineProblem } from '../words/outline-words.ts';
+import { wentTo } from '../words/place-words.ts';
 import { preciseServices } from './precise-service.ts';
 
 type MapServices = Pick<
@@ -26,6 +28,8 @@ type MapServices = Pick<
   | 'fitToSite'
   | 'showPlace'
   | 'keepInSight'
+  | 'goToPlace'
+  | 'askPlace'
   | 'setView'
   | 'pointAtSection'
   | 'toggleSection'
@@ -135,7 +139,10 @@ export function mapService(
     },
     // Where the map is, for whoever drives the page from outside (tests, a screen reader's script).
     onCamera({ center, zoom, metersPerPixel, contourIntervalMeters }) {
+      const { settings } = session.getState();
       session.setState({ scale: { metersPerPixel, contourIntervalMeters } });
+      // The demo lies where nobody's ground is.
+      if (!settings.isDemo) rememberLook({ center, zoom });
       if (!host) return;
       host.dataset['center'] = center.join(',');
       host.dataset['zoom'] = String(zoom);
@@ -155,7 +162,7 @@ export function mapService(
       void loadMap().then((makeMap) => {
         if (gone) return;
         const bounds = siteBounds(session.getState());
-        map = makeMap(element, requests, events, bounds ? { bounds } : {});
+        map = makeMap(element, requests, events, bounds ? { bounds } : recallLook());
         if (insets) map.setInsets(insets);
         if (bounds) map.fitTo(bounds, { animate: false });
         const stop = showSession(map, versions);
@@ -177,8 +184,14 @@ export function mapService(
     fitToSite() {
       const bounds = siteBounds(session.getState());
       if (bounds) map?.fitTo(bounds);
+      else map?.lookAt(recallLook());
     },
     showPlace: (place) => map?.showPlace(place),
+    goToPlace(place) {
+      map?.fitTo(around(place));
+      session.setState({ placeAsking: 'put-away', notice: wentTo(place) });
+    },
+    askPlace: (on) => session.setState({ placeAsking: on ? 'asked' : 'put-away' }),
     keepInSight: (bounds) => map?.keepInSight(bounds),
     setView: (change) => session.setState(({ view }) => ({ view: { ...view, ...change } })),
     toggleSection: (id) =>

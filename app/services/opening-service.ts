@@ -17,6 +17,7 @@ type OpeningServices = Pick<
   | 'leaveOpening'
   | 'describeGround'
   | 'findCrs'
+  | 'placeIn'
   | 'stopWork'
   | 'goOnWork'
 >;
@@ -136,6 +137,7 @@ export function openingServices(tools: OpeningTools): OpeningServices {
       const done = plan.document.transact({ grounds: { [id]: { ...ground, ...facts } } });
       if (!done.ok) session.setState({ problem: done.problem });
     },
+    placeIn: (epsg, x, y) => door.ask('placeIn', { epsg, x, y }).answer,
     findCrs: (text) => door.ask('findCrs', { text }).answer,
     stopWork() {
       const { opening } = session.getState();

@@ -99,6 +99,8 @@ export interface Session {
   readonly sectionToggled: string | null;
   /** Where the section chart is pointed at, in degrees. */
   readonly sectionPlace: readonly [number, number] | null;
+  /** The blank for a place to go to: called for, put away, or as the plan has it: shown while empty. */
+  readonly placeAsking: 'asked' | 'put-away' | null;
   /** A ground being opened: progress, a question, or a refusal, in front of the map. */
   readonly opening: OpeningState | null;
   /** A drawing that was read, before any of it is in the plan. */
@@ -214,6 +216,7 @@ export const session = createStore<Session>(() => ({
   imageryAsking: null,
   sectionToggled: null,
   sectionPlace: null,
+  placeAsking: null,
   opening: null,
   bringing: null,
   projects: null,

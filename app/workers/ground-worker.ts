@@ -215,6 +215,10 @@ const door = serveDoor(self, {
     const { findSystems } = await import('../../geo/frame/find-systems.ts');
     return findSystems(text);
   },
+  async placeIn({ epsg, x, y }) {
+    const { placeIn } = await import('../../geo/frame/place-in.ts');
+    return placeIn(epsg, x, y);
+  },
   tile: (order, asking) => inTurn(asking, () => tiles.draw(order)),
   contourLabels: (chunk, asking) => inTurn(asking, () => tiles.contourLabels(chunk)),
 });

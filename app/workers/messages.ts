@@ -128,6 +128,8 @@ export interface Requests {
   duplicate: [DuplicateOrder, PlanFeature];
   /** Coordinate systems whose name or code holds the text, at most a dozen. */
   findCrs: [{ text: string }, readonly { readonly epsg: number; readonly name: string }[]];
+  /** Longitude and latitude of a pair in a projected system, in that system's own unit. */
+  placeIn: [{ epsg: number; x: number; y: number }, Result<Position>];
   probe: [{ lng: number; lat: number }, Probe];
   /** Elevations to write along the contours of one square of the map; null where it was given up. */
   contourLabels: [LabelChunk, readonly ContourLabel[] | null];

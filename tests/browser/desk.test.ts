@@ -26,11 +26,7 @@ let errors: string[];
 let blank: string;
 
 beforeAll(async () => {
-  const [started, opened, tiff] = await Promise.all([
-    startRig('dist', forHands),
-    openGdal(),
-    ownGroundTiff(),
-  ]);
+  const [started, opened] = await Promise.all([startRig('dist', forHands), openGdal()]);
   [rig, gdal] = [started, opened];
   page = await (await rig.context(sizes.laptop)).newPage();
   errors = watchErrors(page);
@@ -41,23 +37,6 @@ beforeAll(async () => {
   expect(await faults(page)).toEqual([]);
   await projects.getByRole('button', { name: 'New project' }).click();
   await projects.waitFor({ state: 'detached' });
-  expect(await features()).toEqual([]);
-  await page.getByTestId('open-elevation').setInputFiles({
-    name: 'home-place.tif',
-    mimeType: 'image/tiff',
-    buffer: Buffer.from(tiff),
-  });
-  await page.waitForFunction(() => {
-    const { session } = (
-      globalThis as unknown as {
-        assart: { session: { getState(): { site: { ground?: object }; opening: object | null } } };
-      }
-    ).assart;
-    const { site, opening } = session.getState();
-    return site.ground !== undefined && opening === null;
-  });
-  await settled(page);
-  blank = await plan();
 });
 afterAll(() => rig?.stop());
 
@@ -69,6 +48,14 @@ interface Feature {
   readonly properties: Readonly<Record<string, unknown>>;
   readonly locked: boolean;
   readonly hidden: boolean;
+}
+
+/** Whether a place is on the screen, and the map near enough to draw a plot on. */
+async function isSeen([lng, lat]: XY): Promise<boolean> {
+  const place = await mapPlace(page);
+  const { x, y } = place.toPixel(lng, lat);
+  const isIn = x > 340 && x < sizes.laptop.width && y > 0 && y < sizes.laptop.height;
+  return isIn && place.toPixel(lng + 0.01, lat).x - x > 200;
 }
 
 const model = () =>
@@ -164,6 +151,39 @@ const layout: readonly (readonly [how: string, tool: string, ...points: XY[]])[]
   ['n', 'Note', [250, 420]],
   ['words', 'Section line', [180, 380], [340, 390]],
 ];
+
+test('from an empty plan to one’s own ground, by numbers and by a file', async () => {
+  expect(await features()).toEqual([]);
+  // Nothing is there yet, so the way to one's own ground is asked for: by numbers, as they are.
+  const goTo = page.getByRole('region', { name: 'Go to your ground' });
+  const blankFor = goTo.getByLabel('Latitude, longitude; or easting, northing and system');
+  await blankFor.fill('336, -574');
+  await blankFor.press('Enter');
+  await expect.poll(() => goTo.getByRole('alert').innerText()).toMatch(/out of range/);
+  await goTo.getByLabel('Name or EPSG code').waitFor();
+  expect(await faults(page)).toEqual([]);
+  await blankFor.fill('342300 E 4650750 N EPSG:26915');
+  await blankFor.press('Enter');
+  await goTo.waitFor({ state: 'detached' });
+  const [there] = await gdal.transform([[342_300, 4_650_750]], 'EPSG:26915', 'OGC:CRS84');
+  await expect.poll(() => isSeen(there as XY)).toBe(true);
+  await page.getByTestId('open-elevation').setInputFiles({
+    name: 'home-place.tif',
+    mimeType: 'image/tiff',
+    buffer: Buffer.from(await ownGroundTiff()),
+  });
+  await page.waitForFunction(() => {
+    const { session } = (
+      globalThis as unknown as {
+        assart: { session: { getState(): { site: { ground?: object }; opening: object | null } } };
+      }
+    ).assart;
+    const { site, opening } = session.getState();
+    return site.ground !== undefined && opening === null;
+  });
+  await settled(page);
+  blank = await plan();
+});
 
 test('a plot by keys alone: the cross, arrows, Space, Enter', async () => {
   await takeTool('Food plot', 'words');

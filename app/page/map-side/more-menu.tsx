@@ -5,12 +5,13 @@ import { useSession } from '../../store/use-session.ts';
 import { useServices } from '../services.ts';
 import { MenuButton } from './menu-button.tsx';
 
-const more = ['table', 'metes-and-bounds', 'select-several'] as const;
+const more = ['table', 'metes-and-bounds', 'select-several', 'go-to'] as const;
 
 const moreWords: Readonly<Record<(typeof more)[number], string>> = {
   table: 'Everything drawn, line by line: rename, set, lock, hide, find.',
   'metes-and-bounds': 'A property line from the bearings and distances of a deed.',
   'select-several': 'Tap one after the other: sums, merge, delete.',
+  'go-to': 'By latitude and longitude, or easting and northing.',
 };
 
 /** What works on the whole plan, or on several things of it. */

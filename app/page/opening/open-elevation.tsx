@@ -1,38 +1,19 @@
-import { useId, useRef, useState, type ReactElement } from 'react';
+import { useId, useState, type ReactElement } from 'react';
 import { useSession } from '../../store/use-session.ts';
 import { useServices } from '../services.ts';
-
-const accepted =
-  '.tif,.tiff,.asc,.grd,.xyz,.csv,.txt,image/tiff,text/csv,text/plain,application/octet-stream';
+import { ElevationButton } from './elevation-button.tsx';
 
 /** Ways to open ground: files of this machine, an address, the invented demo tract. */
 export function OpenElevation({ again = false }: { readonly again?: boolean }): ReactElement {
   const services = useServices();
-  const picker = useRef<HTMLInputElement>(null);
   const hasGround = useSession((state) => state.settings.groundId !== '');
   return (
     <div className="open-elevation">
       <div className="tools">
-        <button
-          type="button"
-          className={again ? 'button' : 'button lead'}
-          onClick={() => picker.current?.click()}
-        >
-          {again ? 'Open other elevation…' : 'Open elevation…'}
-        </button>
-        <input
-          ref={picker}
-          type="file"
-          multiple
-          hidden
-          accept={accepted}
-          aria-label="Elevation or photo files"
-          data-testid="open-elevation"
-          onChange={(event) => {
-            const files = [...(event.target.files ?? [])];
-            event.target.value = '';
-            if (files.length > 0) services.openFiles(files);
-          }}
+        <ElevationButton
+          words={again ? 'Open other elevation…' : 'Open elevation…'}
+          isLead={!again}
+          testId="open-elevation"
         />
         {!hasGround && (
           <button type="button" className="button" onClick={() => services.startDemo()}>

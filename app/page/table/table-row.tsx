@@ -54,12 +54,14 @@ export const TableRow = memo(function TableRow({
       onClick={pick}
     >
       <span role="cell" className="table-pick" data-column="pick">
-        <input
-          type="checkbox"
-          aria-label={`Select ${what}`}
-          checked={isSelected}
-          onChange={() => services.toggleSelected(id)}
-        />
+        <label>
+          <input
+            type="checkbox"
+            aria-label={`Select ${what}`}
+            checked={isSelected}
+            onChange={() => services.toggleSelected(id)}
+          />
+        </label>
       </span>
       <span role="cell" className="table-name" data-column="name">
         <WrittenField
