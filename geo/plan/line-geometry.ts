@@ -50,13 +50,18 @@ export function linePart(line: readonly Point[], from: number, to: number): Poin
   return part;
 }
 
-/** From a place to the nearest point of the straight piece from a to b, metres. */
-export function distanceToPiece([x, y]: Point, a: Point, b: Point): number {
+/** Point of the straight piece from a to b that lies nearest to a place. */
+export function nearestOnPiece([x, y]: Point, a: Point, b: Point): Point {
   const [dx, dy] = [b[0] - a[0], b[1] - a[1]];
   const square = dx * dx + dy * dy;
   const share = square === 0 ? 0 : ((x - a[0]) * dx + (y - a[1]) * dy) / square;
   const on = Math.min(1, Math.max(0, share));
-  return Math.hypot(x - a[0] - on * dx, y - a[1] - on * dy);
+  return [a[0] + on * dx, a[1] + on * dy];
+}
+
+/** From a place to the nearest point of the straight piece from a to b, metres. */
+export function distanceToPiece(place: Point, a: Point, b: Point): number {
+  return distance(place, nearestOnPiece(place, a, b));
 }
 
 /** Corners sharper than this are cut off instead of running out to a spike. */
