@@ -21,7 +21,7 @@ export interface SpotDetail {
   readonly id: string;
   /** By D-infinity, itself included. */
   readonly catchmentSquareMeters: number;
-  /** The ground of that catchment, by eight neighbours. */
+  /** The ground of that catchment. */
   readonly catchment: readonly LngLatPolygon[];
   /** Where it runs over when it is brim full. */
   readonly spillsAt: readonly [number, number];

@@ -1,12 +1,11 @@
-import { isoRings } from '../raster/iso-rings.ts';
-import { ringPolygons } from '../raster/ring-polygons.ts';
 import { pathLine } from '../water/drain-path.ts';
 import { endsAt, type FlowCatchments } from '../water/flow-lines.ts';
 import { pointerSteps } from '../water/flow-pointers.ts';
 import type { SpotWays } from '../water/spot-ways.ts';
 import { stageStorage } from '../water/stage-storage.ts';
 import type { Work } from '../work.ts';
-import type { Answer, LngLatPolygon } from './answers.ts';
+import type { Answer } from './answers.ts';
+import { cellOutline } from './cell-outline.ts';
 import type { GroundInUse, SiteDefinition } from './definition.ts';
 import type { SpotDetail, SpotDetails } from './flow-answers.ts';
 import { surveyConfidence } from './ground-inputs.ts';
@@ -45,12 +44,12 @@ export const spotDetails: SiteDefinition = {
     );
     const spots: SpotDetail[] = [];
     for (const [k, { id, label, spillElevationMeters }] of shown.entries()) {
-      const { catchmentSquareMeters, outletCell } = of.ways[k]!;
+      const { catchmentSquareMeters, catchmentCells, outletCell } = of.ways[k]!;
       const heights = heightsOf(ground, surface, label, boxes);
       spots.push({
         id,
         catchmentSquareMeters,
-        catchment: yield* catchmentOutline(ground, of.drainsInto, 1 << k),
+        catchment: yield* cellOutline(ground, catchmentCells),
         spillsAt: placeOf(ground, outletCell),
         spillsInto: nextSpot(ground, surface, flow, outletCell, ids),
         stages: stageStorage(heights, spillElevationMeters, area),
@@ -64,7 +63,7 @@ export const spotDetails: SiteDefinition = {
         method: [
           'Fills each low spot in ten equal steps from its deepest place to where it runs over, and adds up what is covered and held.',
           'It runs over at the pass of that height from which its water goes on outside.',
-          'Its catchment is what D-infinity brings over its edge; the outline on the map is by the steepest of eight ways.',
+          'Its catchment is what D-infinity brings over its edge, walked upstream; the outline encloses the ground of which most comes, as many acres as come.',
         ],
         source: 'Definition of a stage–storage curve; Tarboton 1997 (D-infinity).',
         inputs: { spots: spots.length, listed: list.spots.length },
@@ -113,28 +112,4 @@ function placeOf({ grid, frame }: GroundInUse, cell: number): readonly [number, 
   const [at] = pathLine(grid, Int32Array.of(cell));
   const [lng, lat] = frame.toLngLat(...at!);
   return [Math.round(lng * 1e9) / 1e9, Math.round(lat * 1e9) / 1e9];
-}
-
-/** Rings round the cells whose bit is set, half a cell out; degrees, rounded to 1e-7. */
-function* catchmentOutline(
-  { grid, frame }: GroundInUse,
-  drainsInto: Uint8Array,
-  bit: number,
-): Work<LngLatPolygon[]> {
-  const field = new Uint8Array(drainsInto.length);
-  for (let i = 0; i < field.length; i++) field[i] = drainsInto[i]! & bit ? 1 : 0;
-  const rings = yield* isoRings(field, grid.width, grid.height, 0.5);
-  const toLngLat = ([column, row]: readonly [number, number]): [number, number] => {
-    const [lng, lat] = frame.toLngLat(
-      grid.west + (column + 0.5) * grid.cellWidth,
-      grid.north - (row + 0.5) * grid.cellHeight,
-    );
-    return [Math.round(lng * 1e7) / 1e7, Math.round(lat * 1e7) / 1e7];
-  };
-  return ringPolygons(rings, -1).map((polygon) =>
-    polygon.map((ring) => {
-      const closed = ring.map(toLngLat);
-      return [...closed, closed[0]!];
-    }),
-  );
 }

@@ -27,7 +27,7 @@ export const spotFlow: SiteDefinition = {
     const flow = inputs.answer('siteFlow') as FlowCatchments | null;
     if (!ground || !surface || !list || !flow) return null;
     const labels = list.spots.slice(0, MOST_WAYS).map(({ label }) => label);
-    if (labels.length === 0) return { ways: [], drainsInto: new Uint8Array(0) };
+    if (labels.length === 0) return { ways: [] };
     return yield* spotWays(ground.grid, surface.filled, flow, surface.labels, labels);
   },
 };
@@ -59,18 +59,12 @@ export const spotCovers: SiteDefinition = {
     const surface = inputs.answer('lowSpotSurface') as LowSpotSurface | null;
     const list = inputs.answer('listedLowSpots') as ListedLowSpots | null;
     if (!flow || !soils || !surface || !list) return null;
-    const counts = flow.ways.map(() => new Int32Array(soils.classes.length));
-    const { drainsInto } = flow;
-    const band = 1 << 19;
-    for (let from = 0; from < drainsInto.length; from += band) {
-      const to = Math.min(drainsInto.length, from + band);
-      for (let cell = from; cell < to; cell++) {
-        const bits = drainsInto[cell]!;
-        for (let k = 0; bits >> k !== 0; k++) {
-          if ((bits >> k) & 1) counts[k]![soils.classOf[cell]!]!++;
-        }
-      }
-      yield { share: to / drainsInto.length, doing: 'seeing what catchments are covered with' };
+    const counts: Int32Array[] = [];
+    for (const [k, { catchmentCells }] of flow.ways.entries()) {
+      const cellsByClass = new Int32Array(soils.classes.length);
+      for (const cell of catchmentCells) cellsByClass[soils.classOf[cell]!]!++;
+      counts.push(cellsByClass);
+      yield { share: (k + 1) / flow.ways.length, doing: 'seeing what catchments are covered with' };
     }
     return flow.ways.map(({ farthestCell }, k) => {
       const { deepestCell } = surface.spots[list.spots[k]!.label - 1]!;

@@ -3,11 +3,14 @@ import type { Work } from '../work.ts';
 import type { FlowCatchments } from './flow-lines.ts';
 import { pointerSteps } from './flow-pointers.ts';
 import { spotOutlet } from './spot-outlet.ts';
+import { Upstream } from './upstream.ts';
 
 /** The ground that drains into one low spot. */
 export interface SpotWay {
   /** By D-infinity, the spot itself included, square metres. */
   readonly catchmentSquareMeters: number;
+  /** The ground that this is (`Upstream`), over other spots too. */
+  readonly catchmentCells: Int32Array;
   /** The longest way that rain takes to the spot's edge, metres of the frame. */
   readonly lengthMeters: number;
   /** From its beginning to the spot's spill, metres. */
@@ -20,22 +23,17 @@ export interface SpotWay {
 
 export interface SpotWays {
   readonly ways: readonly SpotWay[];
-  /** Per cell: bit k is set where it drains into spot k, over other spots too. */
-  readonly drainsInto: Uint8Array;
 }
 
-/** As many spots as a byte has bits. */
-const MOST_SPOTS = 8;
-
 /**
- * Catchment and longest way of the low spots with the given labels, in their order. The area is what D-infinity passes
- * over a spot's sills on the filled ground; which cells those are, and the longest way, by the
- * eight-neighbour pointers, walked upstream from the spot. Filled hollows on the way are crossed
- * as if they were brim full. Ties for the farthest cell: the lowest index.
+ * Catchment and longest way of the low spots with the given labels, in their order: the catchment
+ * by D-infinity, the way by the eight-neighbour pointers, both walked upstream from the spot on the
+ * filled ground. Filled hollows on the way are crossed as if they were brim full. Ties for the
+ * farthest cell: the lowest index.
  * @param filled the ground filled, metres, row-major, row 0 north, NaN no data
  * @param flow of the filled ground
  * @param labels per cell: 0, or 1 + the place of its spot
- * Throws RangeError for more than 8 spots or arrays of another length.
+ * Throws RangeError for arrays of another length.
  * Example: a pit 20 m below the head of a trough has a longest way of about 20 m.
  */
 export function* spotWays(
@@ -45,11 +43,9 @@ export function* spotWays(
   labels: Int32Array,
   wanted: readonly number[],
 ): Work<SpotWays> {
-  if (wanted.length > MOST_SPOTS) throw new RangeError(`ways to ${wanted.length} spots`);
   for (const { length } of [filled, labels, flow.pointers]) {
     if (length !== place.width * place.height) throw new RangeError(`an array of ${length}`);
   }
-  const drainsInto = new Uint8Array(labels.length);
   const ownCells = new Map(wanted.map((label): [number, number[]] => [label, []]));
   const band = 1 << 19;
   for (let from = 0; from < labels.length; from += band) {
@@ -60,53 +56,26 @@ export function* spotWays(
     yield { share: (0.2 * to) / labels.length, doing: 'finding the cells of low spots' };
   }
   const ways: SpotWay[] = [];
+  const upstream = new Upstream(place, filled, flow.pointers);
   for (const [k, label] of wanted.entries()) {
     const cells = ownCells.get(label)!;
-    const walk = new UpstreamWalk(place, flow.pointers, labels, label, drainsInto, 1 << k);
+    const walk = new UpstreamWalk(place, flow.pointers, labels, label);
     walk.begin(cells);
     while (walk.go(65_536)) {
       yield { share: 0.2 + (0.8 * k) / wanted.length, doing: 'walking up to the divides' };
     }
     const farthest = walk.farthest >= 0 ? walk.farthest : (cells[0] ?? -1);
+    const catchment = yield* upstream.into(cells);
     ways.push({
-      catchmentSquareMeters: outflow(place.width, filled, flow, labels, label, cells),
+      catchmentSquareMeters: catchment.areaSquareMeters,
+      catchmentCells: catchment.cells,
       lengthMeters: walk.farthestMeters,
       fallMeters: farthest < 0 ? 0 : filled[farthest]! - filled[cells[0]!]!,
       farthestCell: farthest,
       outletCell: spotOutlet(place.width, flow, labels, cells),
     });
   }
-  return { ways, drainsInto };
-}
-
-/**
- * What runs over a spot's sills: the catchments of the last level cells on the ways out of its own.
- * Level ground of the rim may lead out of the spot and in again, so each way is followed to where
- * it falls.
- */
-function outflow(
-  width: number,
-  filled: Float32Array,
-  { areaSquareMeters, pointers }: FlowCatchments,
-  labels: Int32Array,
-  label: number,
-  cells: readonly number[],
-): number {
-  const steps = pointerSteps(width);
-  const seen = new Set<number>();
-  let sum = 0;
-  for (const own of cells) {
-    const pointer = pointers[own]!;
-    if (pointer >= 8 || labels[own + steps[pointer]!] === label) continue;
-    for (let cell = own; !seen.has(cell); cell += steps[pointers[cell]!]!) {
-      seen.add(cell);
-      const next = pointers[cell]! < 8 ? cell + steps[pointers[cell]!]! : -1;
-      if (next >= 0 && filled[next] === filled[own]) continue;
-      sum += areaSquareMeters[cell]!;
-      break;
-    }
-  }
-  return sum;
+  return { ways };
 }
 
 /** Walks against the pointers from a spot's cells to where the last rain falls that comes there. */
@@ -124,8 +93,6 @@ class UpstreamWalk {
     private readonly pointers: Uint8Array,
     private readonly labels: Int32Array,
     private readonly label: number,
-    private readonly seen: Uint8Array,
-    private readonly bit: number,
   ) {
     this.steps = pointerSteps(width);
     const diagonal = Math.hypot(cellWidth, cellHeight);
@@ -145,7 +112,6 @@ class UpstreamWalk {
     for (let done = 0; done < most && this.length > 0; done++) {
       const cell = this.cells[--this.length]!;
       const meters = this.meters[this.length]!;
-      this.seen[cell] = this.seen[cell]! | this.bit;
       if (
         meters > this.farthestMeters ||
         (meters === this.farthestMeters && cell < this.farthest)

@@ -1,0 +1,194 @@
+import type { GridPlace } from '../raster/grid.ts';
+import type { Work } from '../work.ts';
+import { Facets } from './flow-facets.ts';
+import { NO_DATA } from './flow-pointers.ts';
+import { FlowSplit } from './flow-split.ts';
+
+/** The ground that drains to a place, by D-infinity. */
+export interface Catchment {
+  /** What drains there, the place itself included, square metres. */
+  readonly areaSquareMeters: number;
+  /** The cells of which most drains there: about as many as make up that area. */
+  readonly cells: Int32Array;
+}
+
+/** Steps of shares that the edge of a catchment is found by. */
+const BINS = 4096;
+
+/**
+ * What drains to places of a filled ground, walked upstream (Tarboton 1997's dependence): a cell
+ * counts with the share of its water that comes to the place. The shares sum to what
+ * `flowCatchments` has there, and split as they do there. D-infinity spreads, so the edge of a
+ * catchment is no line: its `cells` are those with the largest shares, so many that they cover as
+ * much ground as drains there. Only rows that are walked over are looked at.
+ * Row-major, row 0 north; `filled` metres, NaN no data; `pointers` of the same filled ground.
+ * Throws RangeError for arrays of another length.
+ * Example: on a plane that falls south, n cells drain to a cell in the n-th row.
+ */
+export class Upstream {
+  private readonly ways: Uint8Array;
+  private readonly shares: Float32Array;
+  private readonly rows: Uint8Array;
+  private readonly facets: Facets;
+  private readonly split: FlowSplit;
+  /** Per cell: 1 + its place in the list of those found; 0 for none. */
+  private readonly found: Int32Array;
+
+  constructor(
+    private readonly place: GridPlace,
+    filled: Float32Array,
+    private readonly pointers: Uint8Array,
+  ) {
+    const cells = place.width * place.height;
+    for (const { length } of [filled, pointers]) {
+      if (length !== cells) throw new RangeError(`an array of ${length} for ${cells} cells`);
+    }
+    this.ways = new Uint8Array(cells);
+    this.shares = new Float32Array(cells);
+    this.rows = new Uint8Array(place.height);
+    this.found = new Int32Array(cells);
+    this.facets = new Facets(place, filled);
+    this.split = new FlowSplit(place, filled, this.ways, this.shares);
+  }
+
+  /** What drains to some cells together; what comes to one of them is not followed on. */
+  *into(targets: readonly number[]): Work<Catchment> {
+    const cells = new CellList(targets.length + 1024);
+    for (const cell of targets) this.find(cell, cells);
+    const own = cells.length;
+    for (let next = 0; next < cells.length;) {
+      const until = Math.min(cells.length, next + 16_384);
+      for (; next < until; next++) this.findAbove(cells.at(next), cells);
+      yield { share: 0.5, doing: 'walking up to the divides' };
+    }
+    const shares = yield* this.sharesOf(cells, own);
+    const total = shares.reduce((sum, share) => sum + share, 0);
+    for (let i = 0; i < cells.length; i++) this.found[cells.at(i)] = 0;
+    return {
+      areaSquareMeters: total * this.place.cellGroundAreaSquareMeters,
+      cells: mostOf(cells, shares, total),
+    };
+  }
+
+  private find(cell: number, cells: CellList): void {
+    if (this.found[cell] !== 0) return;
+    cells.push(cell);
+    this.found[cell] = cells.length;
+  }
+
+  /** The neighbours that some water comes from. */
+  private findAbove(cell: number, cells: CellList): void {
+    const { width, height } = this.place;
+    const row = Math.floor(cell / width);
+    const column = cell - row * width;
+    for (let r = Math.max(0, row - 1); r <= Math.min(height - 1, row + 1); r++) {
+      this.lookAt(r);
+      for (let c = Math.max(0, column - 1); c <= Math.min(width - 1, column + 1); c++) {
+        const near = r * width + c;
+        if (this.found[near] !== 0 || this.pointers[near] === NO_DATA) continue;
+        const streams = this.split.from(near);
+        for (let k = 0; k < streams; k++) {
+          if (this.split.to[k] !== cell) continue;
+          this.find(near, cells);
+          break;
+        }
+      }
+    }
+  }
+
+  private lookAt(row: number): void {
+    if (this.rows[row] === 1) return;
+    this.rows[row] = 1;
+    this.facets.row(row, this.pointers, this.ways, this.shares);
+  }
+
+  /** By place in the list: how much of a cell's water comes to the targets, which stand first. */
+  private *sharesOf(cells: CellList, targets: number): Work<Float64Array> {
+    const { found, split } = this;
+    const shares = new Float64Array(cells.length);
+    // A cell is ready once all found cells that it drains to are.
+    const waiting = new Uint8Array(cells.length);
+    for (let i = targets; i < cells.length; i++) {
+      const streams = split.from(cells.at(i));
+      for (let k = 0; k < streams; k++) if (found[split.to[k]!] !== 0) waiting[i]!++;
+    }
+    const ready = new CellList(cells.length);
+    for (let i = 0; i < targets; i++) {
+      shares[i] = 1;
+      ready.push(cells.at(i));
+    }
+    for (let next = 0; next < ready.length;) {
+      const until = Math.min(ready.length, next + 16_384);
+      for (; next < until; next++) this.passUp(ready.at(next), targets, shares, waiting, ready);
+      yield { share: 0.8, doing: 'walking up to the divides' };
+    }
+    return shares;
+  }
+
+  private passUp(
+    cell: number,
+    targets: number,
+    shares: Float64Array,
+    waiting: Uint8Array,
+    ready: CellList,
+  ): void {
+    const { width, height } = this.place;
+    const row = Math.floor(cell / width);
+    const column = cell - row * width;
+    const share = shares[this.found[cell]! - 1]!;
+    for (let r = Math.max(0, row - 1); r <= Math.min(height - 1, row + 1); r++) {
+      for (let c = Math.max(0, column - 1); c <= Math.min(width - 1, column + 1); c++) {
+        const near = r * width + c;
+        const at = this.found[near]! - 1;
+        if (at < targets) continue;
+        const streams = this.split.from(near);
+        for (let k = 0; k < streams; k++) {
+          if (this.split.to[k] !== cell) continue;
+          shares[at] = shares[at]! + this.split.share[k]! * share;
+          if (--waiting[at]! === 0) ready.push(near);
+        }
+      }
+    }
+  }
+}
+
+/** The cells with the largest shares, as many as the shares sum to; at a tie all that are equal. */
+function mostOf(cells: CellList, shares: Float64Array, total: number): Int32Array {
+  const binOf = (share: number) => Math.min(BINS - 1, Math.floor(share * BINS));
+  const counts = new Int32Array(BINS);
+  for (const share of shares) counts[binOf(share)]!++;
+  let least = BINS - 1;
+  for (let count = counts[least]!; count < Math.round(total) && least > 0;) {
+    count += counts[--least]!;
+  }
+  const kept = new CellList(Math.round(total) + 16);
+  for (let i = 0; i < shares.length; i++) if (binOf(shares[i]!) >= least) kept.push(cells.at(i));
+  return kept.all();
+}
+
+/** A list of cells that grows as it must. */
+class CellList {
+  length = 0;
+  private cells: Int32Array;
+
+  constructor(room: number) {
+    this.cells = new Int32Array(Math.max(16, room));
+  }
+
+  at(i: number): number {
+    return this.cells[i]!;
+  }
+
+  push(cell: number): void {
+    if (this.length === this.cells.length) {
+      const more = new Int32Array(this.length * 2);
+      more.set(this.cells);
+      this.cells = more;
+    }
+    this.cells[this.length++] = cell;
+  }
+
+  all(): Int32Array {
+    return this.cells.slice(0, this.length);
+  }
+}
