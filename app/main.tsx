@@ -64,7 +64,7 @@ async function start(): Promise<void> {
     ...planServices(project, door),
     ...selectionServices(project),
     ...shapeServices(project, door, map.drawShape),
-    ...waterServices(project),
+    ...waterServices(project, door, map.drawShape),
     ...deskServices(project, map.drawShape),
     ...opening,
     ...drawings.services,

@@ -13,7 +13,7 @@ import {
   type DrawingControls,
 } from './drawing/drawing-controls.ts';
 import { FrameQueue } from './frame-queue.ts';
-import { featureAt } from './feature-at.ts';
+import { tapAt, type Tap } from './feature-at.ts';
 import { isInSight, roomFor } from './fit-room.ts';
 import type { RequestImagery } from './imagery/imagery-protocol.ts';
 import { ImageryTileMissing } from './imagery/tile-missing.ts';
@@ -34,8 +34,8 @@ import { waterControls, type WaterControls } from './water-controls.ts';
 export interface MapEvents extends DrawingControlEvents {
   /** At most once a frame; null when the pointer leaves the map. */
   onPointer(place: { readonly lng: number; readonly lat: number } | null): void;
-  /** A tap on a feature, or on nothing; with Shift it adds to what is selected. */
-  onSelect(id: string | null, adds: boolean): void;
+  /** A tap on a feature, a low spot, or nothing; with Shift it adds to what is selected. */
+  onTap(tap: Tap, adds: boolean): void;
   /** A tap while a preview is shown: on one of its shapes, or on nothing. */
   onPickPreview?(index: number | null): void;
   /** After the map has come to rest. */
@@ -217,7 +217,7 @@ export function createMap(
   map.on('click', (event) => {
     if (locked || desk.tapped(event)) return;
     if (hasPreview) events.onPickPreview?.(previewAt(map, event.point));
-    else events.onSelect(featureAt(map, event.point), event.originalEvent.shiftKey);
+    else events.onTap(tapAt(map, event.point), event.originalEvent.shiftKey);
   });
   scale();
 

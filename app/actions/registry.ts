@@ -5,6 +5,7 @@ import type { MapView, Session } from '../store/session.ts';
 import { deedActions } from './deed-actions.ts';
 import { drawActions, handActions } from './draw-actions.ts';
 import { isDrawing, isShaping } from './shaping.ts';
+import { waterActions } from './water-actions.ts';
 
 /**
  * What a person can do, as data: buttons and shortcuts read the same entry, so that a name, a key
@@ -254,6 +255,7 @@ export const actions: readonly Action[] = [
   section,
   table,
   ...deedActions,
+  ...waterActions,
   fit,
   goTo,
   projects,

@@ -1,7 +1,7 @@
 import { useEffect, useState, type ReactElement } from 'react';
 import { listenForKeys } from '../actions/keys.ts';
 import { isShaping } from '../actions/shaping.ts';
-import { session } from '../store/session.ts';
+import { session, type Session } from '../store/session.ts';
 import { ConditionsStrip } from './conditions/strip.tsx';
 import { ErrorBoundary } from './error-boundary.tsx';
 import { Head } from './head.tsx';
@@ -104,6 +104,11 @@ function Sheet({ services }: { readonly services: Services }): ReactElement {
   );
 }
 
+/** The low spot or place that the worksheet shows by itself. */
+function looksAtWater({ pickedSpot, pointed }: Session): unknown {
+  return pointed ?? pickedSpot;
+}
+
 /** Selecting opens its panel on a phone; drawing clears the map of panels. */
 function usePanel(): [Panel, (panel: Panel) => void] {
   const [panel, setPanel] = useState<Panel>('worksheet');
@@ -111,6 +116,8 @@ function usePanel(): [Panel, (panel: Panel) => void] {
     () =>
       session.subscribe((now, before) => {
         if (isShaping(now) && !isShaping(before)) setPanel('none');
+        else if (looksAtWater(now) !== looksAtWater(before) && looksAtWater(now))
+          setPanel('worksheet');
         else if (!isShaping(now) && isShaping(before) && now.selectedId !== null) setPanel('what');
         else if (now.selectedId === before.selectedId) return;
         else if (now.selectedId !== null) setPanel('what');

@@ -176,6 +176,9 @@ export interface Services {
   layNotch(spotId: string): void;
   /** Looks at one low spot by itself, on the map too; null at none. */
   pickSpot(id: string | null): void;
+  /** Asks for a place on the map, and shows what drains to it; `pointed`. */
+  pointAtWater(): void;
+  leavePointed(): void;
   /** Whether a wet place has been looked at by somebody fit to judge. */
   setLookedAt(at: readonly [number, number], yes: boolean): void;
   /** Whether a road fill is known to have no culvert. */

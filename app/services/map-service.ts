@@ -102,9 +102,15 @@ export function mapService(
   const events: MapEvents = {
     ...precise.events,
     onPointer: pointerProbe(door),
-    onSelect(id, adds) {
-      if (session.getState().desk === 'metes') return;
-      const several = adds || session.getState().selectingSeveral;
+    onTap({ id, isBare, spot }, adds) {
+      const { desk, selectingSeveral, openSection } = session.getState();
+      if (desk === 'metes') return;
+      const several = adds || selectingSeveral;
+      // While Water is open a low spot lies over the ground and lines of what is drawn, else under.
+      if (spot !== null && !several && (id === null || (isBare && openSection === 'water'))) {
+        session.setState({ openSection: 'water', pickedSpot: spot, pointed: null });
+        return;
+      }
       if (!several) services.select(id);
       else if (id !== null) session.setState((state) => toggleSelected(state, id));
     },

@@ -100,17 +100,19 @@ const flowParts: readonly ((state: Session) => unknown)[] = [
   ({ pickedSpot }) => pickedSpot,
   ({ site }) => site.flowLines,
   ({ site }) => site.spotDetails,
+  ({ pointed }) => pointed,
 ];
 
 /** Flow lines while Water is open, and what drains into the low spot that is looked at. */
-function flowShapes({ openSection, pickedSpot, site }: Session): FlowShapes {
+function flowShapes({ openSection, pickedSpot, pointed, site }: Session): FlowShapes {
   const isOpen = openSection === 'water';
   const picked = isOpen ? pickedSpot : null;
+  const shownPlace = isOpen ? pointed : null;
   const spot = site.spotDetails?.value.spots.find(({ id }) => id === picked);
   return {
     lines: isOpen ? (site.flowLines?.value.lines ?? []) : [],
-    catchment: spot?.catchment ?? [],
-    spillsAt: spot?.spillsAt ?? null,
+    catchment: spot?.catchment ?? shownPlace?.outline ?? [],
+    ringAt: spot?.spillsAt ?? shownPlace?.at ?? null,
   };
 }
 

@@ -1,5 +1,6 @@
 import { createStore } from 'zustand/vanilla';
 import type { FeatureAnswers, SiteAnswers } from '../../geo/answers/answers.ts';
+import type { PlaceCatchment } from '../../geo/answers/place-catchment.ts';
 import { defaultConditions, type Conditions } from '../../geo/plan/conditions.ts';
 import type { GeometryType, Kind } from '../../geo/plan/kinds.ts';
 import type { PlanFeature } from '../../geo/plan/feature.ts';
@@ -80,6 +81,8 @@ export interface Session {
   readonly openSection: SectionName | null;
   /** The low spot that is looked at by itself: P1, P2 … */
   readonly pickedSpot: string | null;
+  /** What drains to a place that was pointed at. */
+  readonly pointed: PlaceCatchment | null;
   readonly view: MapView;
   readonly pointer: (Probe & { readonly lng: number; readonly lat: number }) | null;
   /** Of the map as it rests; null before there is one. */
@@ -207,6 +210,7 @@ export const session = createStore<Session>(() => ({
   editingId: null,
   openSection: 'ground',
   pickedSpot: null,
+  pointed: null,
   view: { base: 'plan', photoShare: 0.67 },
   pointer: null,
   scale: null,

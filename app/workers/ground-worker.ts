@@ -199,6 +199,9 @@ const door = serveDoor(self, {
     return null;
   },
   probe,
+  async catchmentAt(order) {
+    return (await import('./catchment-at.ts')).catchmentAt(graph, order);
+  },
   async repairOutline({ rings }) {
     const { mend } = await import('./construct.ts');
     return mend(rings, ground?.frame ?? null);

@@ -1,3 +1,4 @@
+import type { PlaceCatchment } from '../../geo/answers/place-catchment.ts';
 import type { FeatureAnswers, SiteAnswers } from '../../geo/answers/answers.ts';
 import type { Asked, GroundChoices } from '../../geo/formats/opening.ts';
 import type { SortedFiles } from '../../geo/formats/sort-files.ts';
@@ -131,6 +132,11 @@ export interface Requests {
   /** Longitude and latitude of a pair in a projected system, in that system's own unit. */
   placeIn: [{ epsg: number; x: number; y: number }, Result<Position>];
   probe: [{ lng: number; lat: number }, Probe];
+  /** What drains to the place in reach where most does; null where that is not known. */
+  catchmentAt: [
+    { readonly lng: number; readonly lat: number; readonly reachMeters: number },
+    PlaceCatchment | null,
+  ];
   /** Elevations to write along the contours of one square of the map; null where it was given up. */
   contourLabels: [LabelChunk, readonly ContourLabel[] | null];
   tile: [{ kind: TileKind; z: number; x: number; y: number; size: number }, ImageBitmap | null];

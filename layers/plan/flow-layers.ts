@@ -8,9 +8,9 @@ export interface FlowShapes {
     readonly line: readonly (readonly [number, number])[];
     readonly catchmentSquareMeters: readonly number[];
   }[];
-  /** Of the low spot that is looked at: what drains into it, and where it runs over. */
+  /** What drains into the low spot or place that is looked at, and where it runs over or lies. */
   readonly catchment: readonly (readonly (readonly (readonly [number, number])[])[])[];
-  readonly spillsAt: readonly [number, number] | null;
+  readonly ringAt: readonly [number, number] | null;
 }
 
 export const flowSource = 'flow';
@@ -30,7 +30,7 @@ export function flowWidth(catchmentSquareMeters: number): number {
 }
 
 /** A line is cut where its width changes. */
-export function flowFeatures({ lines, catchment, spillsAt }: FlowShapes): FeatureCollection {
+export function flowFeatures({ lines, catchment, ringAt }: FlowShapes): FeatureCollection {
   const features: Feature[] = [];
   for (const { line, catchmentSquareMeters: drains } of lines) {
     for (let from = 0; from < line.length - 1;) {
@@ -55,10 +55,10 @@ export function flowFeatures({ lines, catchment, spillsAt }: FlowShapes): Featur
       properties: {},
     });
   }
-  if (spillsAt) {
+  if (ringAt) {
     features.push({
       type: 'Feature',
-      geometry: { type: 'Point', coordinates: [...spillsAt] },
+      geometry: { type: 'Point', coordinates: [...ringAt] },
       properties: {},
     });
   }

@@ -1,7 +1,7 @@
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { sizes, startRig, watchErrors, type Rig } from './browser.ts';
-import { settled } from './map-place.ts';
+import { mapPlace, settled } from './map-place.ts';
 import { faults } from './page-faults.ts';
 
 /** The water question by hand on the demo: what stands after a storm, the stop, the way out. */
@@ -23,6 +23,17 @@ beforeAll(async () => {
     .click();
 });
 afterAll(() => rig?.stop());
+
+/** A place under the water of P1, away from its middle, where a section line and its words lie. */
+function inPond(of: Page): Promise<[number, number]> {
+  return of.evaluate<[number, number]>(`(() => {
+    const { pools, outlines } = assart.session.getState().site.storm.value;
+    const [x, y] = pools[0].deepestAt;
+    const away = ([a, b]) => Math.hypot(a - x, b - y);
+    const [far] = outlines.P1[0][0].toSorted((a, b) => away(b) - away(a));
+    return [x + 0.45 * (far[0] - x), y + 0.45 * (far[1] - y)];
+  })()`);
+}
 
 const water = () => page.getByRole('region', { name: 'Worksheet' });
 const row = (id: string) =>
@@ -65,6 +76,26 @@ test('the big pond by itself: what drains in, how it fills, where water runs', a
   expect(await faults(page)).toEqual([]);
   await page.keyboard.press('Escape');
   await own.waitFor({ state: 'detached' });
+  // A tap on the pond is the same as its row.
+  const [place, at] = [await mapPlace(page), await inPond(page)];
+  const { x, y } = place.toPixel(...at);
+  await page.mouse.click(x, y);
+  await own.waitFor();
+  await page.keyboard.press('Escape');
+  await own.waitFor({ state: 'detached' });
+});
+
+test('what drains to a place, pointed at by keys alone', async () => {
+  await water().getByRole('button', { name: 'What drains to a place' }).focus();
+  await page.keyboard.press('Enter');
+  await page.getByRole('region', { name: /^Drawing: What drains/ }).waitFor();
+  // The first press shows the cross, the next sets the point under it.
+  await page.keyboard.press('Space');
+  await page.keyboard.press('Space');
+  const pointed = page.getByRole('region', { name: 'The place pointed at' });
+  await expect.poll(() => pointed.innerText(), { timeout: 20_000 }).toMatch(/\d (ac|ft²)/);
+  await page.keyboard.press('Escape');
+  await pointed.waitFor({ state: 'detached' });
 });
 
 test('once it has been looked at, the notch is put on the plan and the pond is gone', async () => {

@@ -1,4 +1,5 @@
 import { expect, test } from 'vitest';
+import { curveTicks } from '../../app/words/curve-ticks.ts';
 import { stageStorage } from '../../geo/water/stage-storage.ts';
 import { damFeatures } from '../../layers/plan/dam-layers.ts';
 import { flowFeatures, flowWidth } from '../../layers/plan/flow-layers.ts';
@@ -28,7 +29,7 @@ test('a cone fills as πr²h/3 with the cube of its depth (closed form)', () => 
 test('a line is cut where its width changes, and no piece is lost', () => {
   const line = [[0, 0], [0, 1], [0, 2], [0, 3]] as const; // prettier-ignore
   const shapes = { lines: [{ line, catchmentSquareMeters: [2500, 2600, 30_000, 90_000] }] };
-  const { features } = flowFeatures({ ...shapes, catchment: [], spillsAt: [1, 1] });
+  const { features } = flowFeatures({ ...shapes, catchment: [], ringAt: [1, 1] });
   const pieces = features.flatMap(({ geometry }) =>
     geometry.type === 'LineString' ? [geometry.coordinates] : [],
   );
@@ -100,4 +101,12 @@ test('ponds with their words, turned water and gaps each stand on the map once',
     ['turned', 'LineString'],
     ['gap', 'Point'],
   ]);
+});
+
+test('an axis carries round figures within its end, five steps at the most', () => {
+  expect(curveTicks(19.1)).toEqual([0, 5, 10, 15].map((n) => ({ at: n / 19.1, text: String(n) })));
+  expect(curveTicks(682).map(({ text }) => text)).toEqual(['0', '200', '400', '600']);
+  expect(curveTicks(2).map(({ text }) => text)).toEqual(['0.0', '0.5', '1.0', '1.5', '2.0']);
+  expect(curveTicks(1234).map(({ text }) => text)).toEqual(['0', '500', '1,000']);
+  expect(curveTicks(0)).toEqual([]);
 });

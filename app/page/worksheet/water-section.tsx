@@ -11,6 +11,7 @@ import { DrawTools } from './draw-tools.tsx';
 import { Findings } from './findings.tsx';
 import { GapFields } from './gap-fields.tsx';
 import { HowWorkedOut } from '../how-worked-out.tsx';
+import { PlacePointed } from './place-pointed.tsx';
 import { RainSettings } from './rain-settings.tsx';
 import { Section } from './section.tsx';
 import { errorOf, findingsOf } from './section-states.ts';
@@ -25,6 +26,7 @@ export function WaterSection(): ReactElement {
       <WaterFindings />
       <StormNumbers />
       <SpotPicked />
+      <PlacePointed />
       <WaysOut />
       <DamLines />
       <LowSpots />
