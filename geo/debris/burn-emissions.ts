@@ -37,6 +37,8 @@ const monoxide: Partial<Record<SpeciesGroup, number>> = {
 const MONOXIDE = 140;
 const METHANE = 5.7;
 const POUNDS_TO_TON = 1 / 2000;
+/** Ash of dry wood with its bark: about 1 %, from memory; how far it may be out is ours. */
+const ASH: LowHigh = { low: 0.005, likely: 0.01, high: 0.03 };
 /** Half of dry wood is carbon (the mean that biomass papers use; IPCC's default is 0.47). */
 const CARBON = 0.5;
 
@@ -50,6 +52,8 @@ export interface BurnEmissions {
   readonly ch4: LowHigh;
   /** By what carbon is left of the wood's after the two above. */
   readonly co2: LowHigh;
+  /** What stays on the ground. */
+  readonly ash: LowHigh;
 }
 
 /**
@@ -90,6 +94,11 @@ export function burnEmissions(
     co: pounds(co),
     ch4: pounds(METHANE),
     co2: of(((CARBON - carbonGone) * 44) / 12),
+    ash: {
+      low: consumed.low * ASH.low,
+      likely: consumed.likely * ASH.likely,
+      high: consumed.high * ASH.high,
+    },
   });
 }
 

@@ -45,6 +45,7 @@ describe('what burning gives off (handbook §2, worked chain, and §12.2)', () =
     const smoke = [0, 0.05, 0.2].map((soil) => of(soil).pm25.likely);
     expect(smoke).toEqual([...smoke].sort((a, b) => a - b));
     const clean = of(0);
+    expect(clean.ash.likely).toBeCloseTo(8.75, 12);
     expect(clean.pm!.likely).toBeGreaterThan(clean.pm10!.likely);
     expect(clean.pm10!.likely).toBeGreaterThan(clean.pm25.likely);
     expect([pileQuality(0), pileQuality(0.1), pileQuality(0.11)]).toEqual(['clean', 'dirty', 'very-dirty']); // prettier-ignore
