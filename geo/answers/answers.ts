@@ -1,3 +1,4 @@
+import type { SectionWater } from './section-water.ts';
 import type { Stretch } from '../ground/stretches.ts';
 import type { GroundRecord } from '../raster/ground-record.ts';
 import type { Damming, LettingGaps } from './dam-answers.ts';
@@ -356,6 +357,8 @@ export interface FeatureAnswers {
   readonly standGround: Answer<StandGround>;
   readonly plantable: Answer<Plantable>;
   readonly sectionLine: Answer<SectionLine>;
+  /** Of the same lines. */
+  readonly sectionWater: Answer<SectionWater>;
   /** Of every kind but those that say more above. */
   readonly shapeMeasure: Answer<ShapeMeasure>;
 }

@@ -21,6 +21,7 @@ import { notchFlows } from './notch-flows.ts';
 import { notchWork } from './notch-work.ts';
 import { rainFrequency } from './rain-frequency.ts';
 import { sectionLine } from './section-line.ts';
+import { sectionWater } from './section-water.ts';
 import { shapeMeasure } from './shape-measure.ts';
 import { siteFlow } from './site-flow.ts';
 import { siteGround } from './site-ground.ts';
@@ -65,6 +66,7 @@ export const definitions: readonly Definition[] = [
   stormLevels,
   siteStorm,
   plotStorm,
+  sectionWater,
   afterStorm,
   bareFlow,
   siteFlow,

@@ -210,6 +210,11 @@ test('a section line opens its chart; pointer and map answer each other', async 
   expect(Math.abs(marked[0] - (sectionLine[0]![0] + sectionLine[1]![0]) / 2)).toBeLessThan(2e-6);
   expect(Math.abs(marked[1] - (sectionLine[0]![1] + sectionLine[1]![1]) / 2)).toBeLessThan(2e-6);
 
+  // The storm's water stands on it, drawn and in words.
+  await expect.poll(() => section.innerText()).toMatch(/water of 1\.70\s*in rain/);
+  await expect
+    .poll(() => section.textContent())
+    .toMatch(/Water stands from 2\+\d\d to 3\+\d\d, about 1\d in deep/);
   await page.mouse.move(box.x + box.width * 0.62, box.y + box.height / 2);
   await settled(page);
   await page.screenshot({ path: 'fixtures/pictures/section.png', timeout: 60_000 });

@@ -299,6 +299,22 @@ describe('plantable acres and the section, as the demo is drawn', () => {
   });
 });
 
+test('the demo’s section through P1 lies in the water that the storm leaves in P1', () => {
+  const { value } = answers.features['section-P1']!.sectionWater!;
+  const pool = answers.site.storm!.value.pools.find(({ id }) => id === 'P1')!;
+  expect(value.runs).toHaveLength(1);
+  const [run] = value.runs;
+  // Through the pond, if not through its deepest cell.
+  expect(run!.maxDepthMeters).toBeGreaterThan(0.5 * pool.maxDepthMeters);
+  expect(run!.maxDepthMeters).toBeLessThan(pool.maxDepthMeters + 1e-9);
+  const { stationsMeters, elevationsMeters } =
+    answers.features['section-P1']!.sectionLine!.value.surface!;
+  stationsMeters.forEach((station, i) => {
+    if (station < run!.fromStationMeters || station > run!.toStationMeters) return;
+    expect(elevationsMeters[i]!).toBeLessThanOrEqual(run!.levelMeters + 1e-6);
+  });
+});
+
 test('what is said of the demo, and how sure it is', () => {
   const codes = (id: string) => {
     const { plotGround, plotLowSpots } = answers.features[id]!;

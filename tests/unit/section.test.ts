@@ -1,9 +1,11 @@
 import { describe, expect, test } from 'vitest';
+import { firstProperties } from '../../app/words/draw-tools.ts';
 import type { SectionLine, ShapeMeasure } from '../../geo/answers/answers.ts';
 import type { GroundInUse } from '../../geo/answers/definition.ts';
 import { lineLengthMeters, measurePolygon } from '../../geo/frame/geodesic.ts';
+import { standingRuns } from '../../geo/ground/standing-runs.ts';
 import { stretchesOf } from '../../geo/ground/stretches.ts';
-import type { PlanFeature, PlanGeometry } from '../../geo/plan/feature.ts';
+import { parseFeature, type PlanFeature, type PlanGeometry } from '../../geo/plan/feature.ts';
 import { kindNames, kinds, type Kind } from '../../geo/plan/kinds.ts';
 import type { XY } from '../../geo/plan/overlay/arrangement.ts';
 import { makeGrid } from '../../geo/raster/make-grid.ts';
@@ -161,11 +163,11 @@ describe('plain measures', () => {
   test('every kind has some answer about itself, drawn any way it may be', () => {
     for (const kind of kindNames) {
       for (const type of kinds[kind].geometry) {
-        const properties =
-          kind === 'berm'
-            ? { section: 'parabola', baseWidthMeters: 7, heightMeters: 2, gaps: [], toBurn: false }
-            : {};
-        const feature = { ...drawn(kind, shapes[type]), properties } as PlanFeature;
+        const shape = drawn(kind, shapes[type]);
+        // As the plan would hold it, what is not said filled in.
+        const parsed = parseFeature({ ...shape, properties: { ...firstProperties[kind] } });
+        if (!parsed.ok) throw new Error(`${kind}: ${parsed.problem.what}`);
+        const feature = parsed.value;
         const answers = answersOf([feature], ground).features['it'];
         const own = Object.values(answers ?? {}).filter((a) => a !== null);
         expect(own.length, `${kind} as ${type}`).toBeGreaterThan(0);
@@ -214,5 +216,67 @@ describe('plain measures', () => {
       [0, 40],
     ];
     expect(measureOf('clearing', polygon(crossed))).toBeUndefined();
+  });
+});
+
+describe('standing water along a line', () => {
+  const runs = (stations: number[], heights: number[], levels: number[]) =>
+    standingRuns(
+      Float64Array.from(stations),
+      Float64Array.from(heights),
+      Float64Array.from(levels),
+    );
+
+  test('its edges are where straight ground comes up to it', () => {
+    // A V of 1 in 5: water 1 over its foot reaches 5 to each side.
+    expect(runs([0, 10, 20], [2, 0, 2], [1, 1, 1])).toEqual([
+      {
+        fromStationMeters: 5,
+        toStationMeters: 15,
+        levelMeters: 1,
+        maxDepthMeters: 1,
+        deepestStationMeters: 10,
+      },
+    ]);
+    expect(runs([0, 10, 20], [2, 0, 2], [-Infinity, -Infinity, -Infinity])).toEqual([]);
+  });
+
+  test('two waters, the end of the line and ground without heights part them', () => {
+    const found = runs(
+      [0, 1, 2, 3, 4, 5, 6],
+      [0, 0, 1, 4, 1, 1, Number.NaN],
+      [2, 2, 2, 3, 3, 3, 3],
+    );
+    expect(
+      found.map((run) => [run.fromStationMeters, run.toStationMeters, run.levelMeters]),
+    ).toEqual(
+      [
+        [0, 2 + 1 / 3, 2],
+        [4 - 1 / 3 - 1 / 3, 5, 3],
+      ].map(([from, to, level]) => [expect.closeTo(from!, 12), expect.closeTo(to!, 12), level]),
+    );
+    // At a wall that holds one water off the other, halfway between the two stations.
+    expect(runs([0, 1], [0, 0], [2, -Infinity])[0]!.toStationMeters).toBe(0.5);
+    expect(() => runs([0, 1], [0], [1, 1])).toThrow(RangeError);
+  });
+
+  test('in a cone the section’s water is as wide and deep as the storm’s', () => {
+    // A cone of 1 in 20 that drains nowhere, its foot in the middle of a cell.
+    const cone = groundWith((x, y) => 200 + Math.min(2, 0.05 * Math.hypot(x - 50.5, y - 30.5)));
+    const across = [
+      [0, 30.5],
+      [101, 30.5],
+    ] as XY[];
+    const { site, features } = answersOf([drawn('section-line', line(...across))], cone);
+    const { runs: found } = features['it']!.sectionWater!.value;
+    expect(found).toHaveLength(1);
+    const { fromStationMeters, toStationMeters, maxDepthMeters, levelMeters } = found[0]!;
+    const pool = site.storm!.value.pools[0]!;
+    expect(maxDepthMeters).toBeCloseTo(pool.maxDepthMeters, 4);
+    expect(levelMeters - 200).toBeCloseTo(maxDepthMeters, 3);
+    // A water as deep as that on 1 in 20 reaches twenty times as far to both sides.
+    const middle = 50.5 / scale;
+    expect(Math.abs(middle - fromStationMeters - (20 * maxDepthMeters) / scale)).toBeLessThan(0.02);
+    expect(Math.abs(toStationMeters - middle - (20 * maxDepthMeters) / scale)).toBeLessThan(0.02);
   });
 });

@@ -2,6 +2,7 @@ import UPlot from 'uplot';
 import 'uplot/dist/uPlot.min.css';
 import { flag, ink, paper } from '../../../layers/palette.ts';
 import { heightScale } from './chart-scale.ts';
+import { drawPonds, type SectionPond } from './section-water.ts';
 
 /** What a section shows; lengths and heights in the units of the plan. */
 export interface SectionDrawing {
@@ -9,6 +10,8 @@ export interface SectionDrawing {
   readonly heights: readonly (number | null)[];
   readonly corners: readonly number[];
   readonly slopes: readonly SlopeLabel[];
+  /** The storm's water, where it stands. */
+  readonly ponds: readonly SectionPond[];
   readonly unit: string;
   stationText(station: number): string;
   heightText(height: number): string;
@@ -115,9 +118,10 @@ export function createSectionChart(element: HTMLElement, events: ChartEvents): S
     events.onPoint(isOff ? null : self.posToVal(left, 'x'));
   }
 
-  /** Corners of the line as dotted plumb lines; slopes over the longest straight runs. */
+  /** Standing water; corners of the line as dotted plumb lines; slopes over the longest straight runs. */
   function drawMarks(self: UPlot): void {
     if (!drawing) return;
+    drawPonds(self, drawing.ponds, drawing);
     const { ctx } = self;
     const ratio = UPlot.pxRatio;
     ctx.save();

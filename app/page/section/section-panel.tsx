@@ -8,6 +8,7 @@ import {
   type ReactElement,
 } from 'react';
 import type { SectionLine } from '../../../geo/answers/answers.ts';
+import type { SectionWater } from '../../../geo/answers/section-water.ts';
 import { feetFromMeters } from '../../../geo/frame/units.ts';
 import type { PlanFeature, Position } from '../../../geo/plan/feature.ts';
 import { session, sectionShownOf } from '../../store/session.ts';
@@ -17,6 +18,7 @@ import {
   fallQuantity,
   figure,
   lengthQuantity,
+  rainQuantity,
   slopeQuantity,
   spoken,
   station,
@@ -26,6 +28,7 @@ import { useServices } from '../services.ts';
 import { errorOf } from '../worksheet/section-states.ts';
 import { heightAt, placeAtStation, stationNear } from './along-line.ts';
 import { loadChart } from './load-chart.ts';
+import { pondLines, pondsOf } from './ponds-of.ts';
 import type { SectionChart, SectionDrawing } from './section-chart.ts';
 import { slopeWords } from './slope-words.ts';
 import { SectionTable } from './section-table.tsx';
@@ -41,6 +44,9 @@ export function SectionPanel(): ReactElement | null {
     id === null ? undefined : state.draft?.id === id ? state.draft : state.features[id],
   );
   const answer = useSession((state) => (id === null ? undefined : state.answers[id]?.sectionLine));
+  const water = useSession((state) =>
+    id === null ? undefined : state.answers[id]?.sectionWater?.value,
+  );
   if (!feature || feature.geometry.type !== 'LineString' || !answer?.value.surface) return null;
   return (
     <Panel
@@ -49,6 +55,7 @@ export function SectionPanel(): ReactElement | null {
       line={feature.geometry.coordinates}
       length={answer.value.lengthMeters}
       surface={answer.value.surface}
+      water={water}
     />
   );
 }
@@ -58,11 +65,14 @@ function Panel({
   line,
   length,
   surface,
+  water,
 }: {
   readonly feature: PlanFeature;
   readonly line: readonly Position[];
   readonly length: number;
   readonly surface: Surface;
+  /** Undefined until the storm is worked out. */
+  readonly water: SectionWater | undefined;
 }): ReactElement {
   const services = useServices();
   const units = useSession((state) => state.settings.units);
@@ -75,7 +85,10 @@ function Panel({
   const isFromMap = useRef(false);
   const name = feature.name || kindWords[feature.kind].one;
   const { stationsMeters, elevationsMeters, cornerStationsMeters } = surface;
-  const drawing = useMemo(() => drawingOf(surface, units), [surface, units]);
+  const rain = useSession((state) => state.conditions.rain.depthMeters);
+  const ground = useMemo(() => groundOf(surface, units), [surface, units]);
+  const ponds = useMemo(() => pondsOf(water, error, units), [water, error, units]);
+  const drawing = useMemo(() => ({ ...ground, ponds }), [ground, ponds]);
   const perUnit = units === 'us' ? feetFromMeters(1) : 1;
 
   const point = (stationMeters: number | null): void => {
@@ -219,9 +232,14 @@ function Panel({
       )}
       <div className="section-foot narrow">
         <SectionTable surface={surface} open={failed} />
+        {water && water.runs.length > 0 && (
+          <p className="out-of-sight">{pondLines(water, error, units).join(' ')}</p>
+        )}
         <p className="aside section-about">
-          existing ground: {surface.name}
+          <span className="word">existing ground: </span>
+          {surface.name}
           {year !== '' && !surface.name.includes(year) && `, ${year}`}
+          {ponds.length > 0 && ` · water of ${spoken(rainQuantity(rain, units))} rain`}
           {times !== null && ` · heights drawn ${timesWords(times)}`}
         </p>
       </div>
@@ -243,7 +261,7 @@ function timesWords(times: number): string {
 /** At most so many slopes are written over the line, of runs long enough to hold them. */
 const mostLabels = 14;
 
-function drawingOf(surface: Surface, units: 'us' | 'metric'): SectionDrawing {
+function groundOf(surface: Surface, units: 'us' | 'metric'): Omit<SectionDrawing, 'ponds'> {
   const toUnit = units === 'us' ? feetFromMeters : (meters: number) => meters;
   const { stationsMeters, elevationsMeters, stretchToleranceMeters } = surface;
   const { runs } = straightRuns(

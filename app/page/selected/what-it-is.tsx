@@ -100,7 +100,7 @@ function Panel({ feature }: { readonly feature: PlanFeature }): ReactElement {
         </button>
         <p className="narrow aside">
           {kind.toLowerCase()}
-          {survey && ` · ${surveyLine(survey)}`}
+          {survey && <span className="what-survey"> · {surveyLine(survey)}</span>}
         </p>
       </header>
       <div className="what-body" tabIndex={0} role="group" aria-label="Numbers and properties">
