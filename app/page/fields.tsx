@@ -15,6 +15,7 @@ export function WrittenField<T>({
   help,
   inputMode,
   large = false,
+  placeholder,
 }: {
   readonly label: string;
   readonly shown: string;
@@ -23,6 +24,8 @@ export function WrittenField<T>({
   readonly help?: ReactNode;
   readonly inputMode?: 'text' | 'decimal' | 'numeric';
   readonly large?: boolean;
+  /** What stands for an empty one. */
+  readonly placeholder?: string;
 }): ReactElement {
   const id = useId();
   const [typed, setTyped] = useState<string | null>(null);
@@ -54,6 +57,7 @@ export function WrittenField<T>({
         id={id}
         className="written"
         value={typed ?? shown}
+        placeholder={placeholder}
         inputMode={inputMode ?? 'text'}
         autoComplete="off"
         spellCheck={false}

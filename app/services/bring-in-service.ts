@@ -9,6 +9,7 @@ import { session, type Notice } from '../store/session.ts';
 import { leftOutNotice, ownProjectOfDrawing } from '../words/bring-in-words.ts';
 import { kindWords } from '../words/kind-words.ts';
 import { outlineProblem } from '../words/outline-words.ts';
+import { projectName } from '../words/project-words.ts';
 import { StoppedError, type Asked, type Door } from '../workers/door.ts';
 import type { DrawingFormat, DrawingOpening } from '../workers/messages.ts';
 import type { Bounds } from '../../layers/raster-layers.ts';
@@ -209,8 +210,8 @@ export function bringInService(tools: BringInTools): BringInService {
       bringIn: () => void bringInNow(),
       leaveBringIn: leave,
       async saveDrawings(format, forOldReceivers) {
-        const { features, settings } = session.getState();
-        const title = settings.siteName || 'Site plan';
+        const { features, settings, grounds } = session.getState();
+        const title = projectName(settings.siteName, grounds[settings.groundId]?.name);
         const order = { features: Object.values(features), format, title, forOldReceivers };
         const file = await withProgress(() => door.ask('writeDrawings', order), true);
         if (!file) return;

@@ -7,6 +7,7 @@ import { session } from '../store/session.ts';
 import { blobSource } from '../workers/blob-source.ts';
 import { StoppedError, type Asked, type Door } from '../workers/door.ts';
 import type { CurrentProject } from './current-project.ts';
+import { projectName } from '../words/project-words.ts';
 
 export interface CopyTools {
   readonly project: CurrentProject;
@@ -48,13 +49,13 @@ export function projectCopies({ project, door, goTo, tell, refresh }: CopyTools)
   async function saveCopy(id: string): Promise<void> {
     const begun = await project.within(id, async ({ document, provider }) => {
       await provider.flush();
-      const { siteName } = document.snapshot.settings;
-      return { plan: document.raw(), name: siteName, edits: provider.edits };
+      const { settings, grounds } = document.snapshot;
+      const name = projectName(settings.siteName, grounds[settings.groundId]?.name);
+      return { plan: document.raw(), name, edits: provider.edits };
     });
     if (!begun.ok) return tell(begun.problem);
     const { plan, name, edits } = begun.value;
-    const said = name || 'the project';
-    const packed = await withProgress(said, true, (told) =>
+    const packed = await withProgress(name, true, (told) =>
       door.ask('packProject', { plan }, told),
     );
     if (!packed) return;

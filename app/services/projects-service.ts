@@ -10,6 +10,7 @@ import { session, type Notice, type ProjectsState } from '../store/session.ts';
 import type { Door } from '../workers/door.ts';
 import type { CurrentProject, Memory } from './current-project.ts';
 import { projectCopies } from './project-copies.ts';
+import { projectName } from '../words/project-words.ts';
 
 type ProjectServices = Pick<
   Services,
@@ -122,8 +123,9 @@ export function projectsService(tools: ProjectTools): ProjectsService {
   async function duplicate(id: string): Promise<Result<unknown>> {
     const made = await project.within(id, ({ document }) => {
       const plan: RawPlan = document.raw();
-      const { siteName } = document.snapshot.settings;
-      const named = `${siteName || 'Unnamed site'}, copy`.slice(0, 200);
+      const { settings, grounds } = document.snapshot;
+      const name = projectName(settings.siteName, grounds[settings.groundId]?.name);
+      const named = `${name}, copy`.slice(0, 200);
       return { ...plan, settings: { ...plan.settings, siteName: named } };
     });
     if (!made.ok) return made;

@@ -4,6 +4,11 @@ import { copyReminder, type CopyState } from '../store/copy-state.ts';
 import { byteWords } from './bytes.ts';
 import { ago } from './clock.ts';
 
+/** What a project is called: its site's name, else its ground's. */
+export function projectName(siteName: string, groundName: string | undefined): string {
+  return siteName || groundName || 'Unnamed site';
+}
+
 /** "12 things drawn · saved 3 h ago · takes 66 MB, 64 MB of it shared with other projects" */
 export function projectLine(project: ProjectEntry, now: number): string {
   const { featureCount, savedAt, planBytes, rasterBytes, sharedRasterBytes } = project;

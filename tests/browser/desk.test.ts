@@ -297,6 +297,7 @@ test('no-go ground asks for its reason, which is given by keys', async () => {
   await expect
     .poll(async () => (await named('No-go ground 1')).properties['reason'])
     .toBe('stream-buffer');
+  await page.getByText('Keep out: stream buffer.').waitFor();
 });
 
 test('every other kind and shape comes out of its tool', async () => {

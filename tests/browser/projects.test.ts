@@ -79,13 +79,17 @@ test('what was drawn is saved as a copy, and opens the same in another profile',
     .toBeGreaterThan(20);
   expect(place.toLngLat(700, 300)[0]).toBeLessThan(0);
 
+  // Written over where it stands, and the copy is called so.
+  const name = page.getByLabel('Name of this site');
+  await name.fill('Quillstone Bench, east');
+  await name.press('Enter');
   await openProjects(page);
   const download = page.waitForEvent('download', { timeout: 60_000 });
   await dialog(page)
-    .getByRole('button', { name: /^Save a copy of Quillstone Bench/ })
+    .getByRole('button', { name: /^Save a copy of Quillstone Bench, east/ })
     .click();
   const file = await download;
-  expect(file.suggestedFilename()).toMatch(/^quillstone-bench.*-\d{4}-\d\d-\d\d\.zip$/);
+  expect(file.suggestedFilename()).toMatch(/^quillstone-bench-east-\d{4}-\d\d-\d\d\.zip$/);
   const bytes = await readFile(await file.path());
   await dialog(page)
     .getByText(/last copy/)

@@ -2,13 +2,18 @@ import { execFile } from 'node:child_process';
 import { mkdir, mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
-import { afterAll, beforeAll, expect, test } from 'vitest';
+import { afterAll, beforeAll, expect, test, vi } from 'vitest';
 import { openGround } from '../../geo/formats/open-ground.ts';
 import { memorySource } from '../../geo/formats/byte-source.ts';
 import { emptyRawPlan } from '../../geo/plan/raw-plan.ts';
 import { sha256, unzipped, zipOf } from '../project-rig.ts';
 
-/** A project on the command line: its zip, or the folder it was unzipped into. */
+/**
+ * A project on the command line: its zip, or the folder it was unzipped into. Each run is a process
+ * of its own that answers the whole demo, and three follow each other: 17 s alone, over a minute
+ * where other suites have the cores.
+ */
+vi.setConfig({ testTimeout: 120_000, hookTimeout: 120_000 });
 
 let folder: string;
 let zip: Uint8Array;

@@ -1,6 +1,7 @@
 import { beforeEach, describe, expect, it } from 'vitest';
 import { markProject, listProjects } from '../../app/document/project-list.ts';
 import { planForOpening, projectFileName } from '../../app/document/project-file.ts';
+import { projectName } from '../../app/words/project-words.ts';
 import { openDocument } from '../../app/document/start.ts';
 import { CurrentProject, type Memory } from '../../app/services/current-project.ts';
 import { copyReminder } from '../../app/store/copy-state.ts';
@@ -205,6 +206,11 @@ describe('project files', () => {
     expect(projectFileName('Kite hollow / "north"', noon)).toBe('kite-hollow-north-2026-08-01.zip');
     expect(projectFileName('Büchel Ærø', noon)).toBe('buchel-r-2026-08-01.zip');
     expect(projectFileName('../..', noon)).toBe('site-plan-2026-08-01.zip');
+    // A project that nobody named goes by its ground, else by what stands in its place.
+    const unnamed = projectName('', 'Home place');
+    expect(projectFileName(unnamed, noon)).toBe('home-place-2026-08-01.zip');
+    expect(projectFileName(projectName('', undefined), noon)).toBe('unnamed-site-2026-08-01.zip');
+    expect(projectName('Kite hollow', 'Home place')).toBe('Kite hollow');
   });
 
   it('come in with their online imagery switched off', () => {

@@ -5,6 +5,7 @@ import { session } from '../../store/session.ts';
 import { useSession } from '../../store/use-session.ts';
 import { kindWords } from '../../words/kind-words.ts';
 import { parsePlace } from '../../words/parse-place.ts';
+import { readGroundPlace } from '../../words/read-ground-place.ts';
 import { ChoiceField, WrittenField } from '../fields.tsx';
 import { useServices } from '../services.ts';
 import { cornersOf } from './corners-of.ts';
@@ -38,9 +39,13 @@ export function StartFields({ start }: { readonly start: Position | null }): Rea
         shown={start ? `${start[1].toFixed(6)}, ${start[0].toFixed(6)}` : ''}
         read={(text) => {
           const place = parsePlace(text);
-          return place
-            ? { value: place }
-            : { wrong: 'Write latitude, then longitude, such as 36.12345, −75.01234.' };
+          if (place) return { value: place };
+          return {
+            wrong:
+              readGroundPlace(text).is === 'projected'
+                ? 'Out of range: latitude goes first, −90 to 90; then longitude, −180 to 180.'
+                : 'Write latitude, then longitude, such as 36.12345, −75.01234.',
+          };
         }}
         onValue={([lng, lat]) =>
           services.setDeed({ start: [roundDegrees(lng), roundDegrees(lat)] })

@@ -1,4 +1,4 @@
-import { useEffect, useState, type ReactElement } from 'react';
+import { useEffect, useRef, useState, type ReactElement, type RefObject } from 'react';
 import type { PlanFeature } from '../../../geo/plan/feature.ts';
 import { boundsOfFeatures } from '../../services/bounds.ts';
 import { session } from '../../store/session.ts';
@@ -15,6 +15,8 @@ export function ChangeShape({ feature }: { readonly feature: PlanFeature }): Rea
   const [chosen, setChosen] = useChosen();
   const changes = shapeChangesFor(feature);
   const change = changes.find(({ name }) => name === chosen);
+  const form = useRef<HTMLDivElement>(null);
+  useKeptInSight(form, trial && `${trial.problem?.what}`);
 
   const open = (name: ShapeChangeName): void => {
     setChosen(name);
@@ -34,7 +36,7 @@ export function ChangeShape({ feature }: { readonly feature: PlanFeature }): Rea
         <p className="narrow aside-line">It is locked. Unlock it to change the shape itself.</p>
       )}
       {change ? (
-        <div className="shape-form" ref={intoSight}>
+        <div className="shape-form" ref={form}>
           <p className="narrow aside-line">
             <b>{change.label}.</b> {change.how}
           </p>
@@ -69,11 +71,26 @@ export function ChangeShape({ feature }: { readonly feature: PlanFeature }): Rea
   );
 }
 
-/** A form that opens low in its panel is brought up, and takes the keys. */
-function intoSight(element: HTMLElement | null): void {
-  if (!element) return;
-  element.querySelector<HTMLElement>('input, select')?.focus({ preventScroll: true });
-  element.scrollIntoView({ block: 'nearest' });
+/**
+ * A form that opens low in its panel is brought up and takes the keys; the field in use stays clear
+ * of what stands below, which grows with what is said of the trial.
+ */
+function useKeptInSight(form: RefObject<HTMLDivElement | null>, said: string | null): void {
+  const last = useRef<HTMLDivElement | null>(null);
+  useEffect(() => {
+    const element = form.current;
+    if (element && element !== last.current) {
+      element.querySelector<HTMLElement>('input, select')?.focus({ preventScroll: true });
+      element.scrollIntoView({ block: 'nearest' });
+    }
+    last.current = element;
+  });
+  useEffect(() => {
+    const inUse = document.activeElement;
+    if (said === null || !inUse || !form.current?.contains(inUse)) return;
+    form.current.scrollIntoView({ block: 'nearest' });
+    inUse.scrollIntoView({ block: 'nearest' });
+  }, [form, said]);
 }
 
 /** The change that is open; it closes once what was tried is kept or left. */

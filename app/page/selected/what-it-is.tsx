@@ -9,6 +9,7 @@ import { coordinate, elevationQuantity, fallQuantity, lengthQuantity } from '../
 import { featureSize, sizeQuantity } from '../../words/feature-size.ts';
 import { kindWords } from '../../words/kind-words.ts';
 import { outlineTrouble } from '../../words/outline-words.ts';
+import { choiceWords } from '../../words/property-words.ts';
 import { surveyLine } from '../../words/survey-words.ts';
 import { ActionButton } from '../action-button.tsx';
 import { WrittenField } from '../fields.tsx';
@@ -108,6 +109,7 @@ function Panel({ feature }: { readonly feature: PlanFeature }): ReactElement {
         {trouble && <OutlineFault feature={feature} trouble={trouble} />}
         <Findings of={findings.filter((finding) => finding.level === 'stop')} own />
         {answers?.plantable && <PlantableNumbers of={answers.plantable.value} />}
+        {isKind(feature, 'no-go') && <Reason feature={feature} />}
         {!trouble && <Computed feature={feature} />}
         {isKind(feature, 'timber-block') && <TimberNumbers feature={feature} />}
         <DamNumbers feature={feature} />
@@ -141,6 +143,16 @@ function Panel({ feature }: { readonly feature: PlanFeature }): ReactElement {
         </footer>
       )}
     </section>
+  );
+}
+
+/** Why a ground is kept out of: it decides more than its size. */
+function Reason({ feature }: { readonly feature: PlanFeature<'no-go'> }): ReactElement {
+  const { reason, detail } = feature.properties;
+  return (
+    <p className="narrow aside-line">
+      <b>Keep out: {choiceWords(reason)}.</b> {detail}
+    </p>
   );
 }
 

@@ -1,10 +1,13 @@
 import type { ReactElement } from 'react';
 import { useSession } from '../../store/use-session.ts';
+import { projectName } from '../../words/project-words.ts';
 import { gradeWords, surveyLine } from '../../words/survey-words.ts';
 import { ActionButton } from '../action-button.tsx';
+import { WrittenField } from '../fields.tsx';
 import { SaveDrawings } from '../import/save-drawings.tsx';
 import { KeepCopy } from '../projects/keep-copy.tsx';
 import { NoticeBox } from '../projects/notice.tsx';
+import { useServices } from '../services.ts';
 import { ClearingSection } from './clearing-section.tsx';
 import { DebrisSection } from './debris-section.tsx';
 import { DrawTools } from './draw-tools.tsx';
@@ -46,6 +49,7 @@ export function Worksheet(): ReactElement {
 }
 
 function SiteLine(): ReactElement {
+  const services = useServices();
   const siteName = useSession((state) => state.settings.siteName);
   const jobNumber = useSession((state) => state.settings.jobNumber);
   const survey = useSession((state) => state.site.ground?.value.survey);
@@ -53,7 +57,18 @@ function SiteLine(): ReactElement {
   return (
     <div className="site-line">
       <div className="site-name">
-        <b>{siteName || groundName || 'Unnamed site'}</b>
+        <WrittenField
+          label="Name of this site"
+          large
+          shown={siteName}
+          placeholder={projectName('', groundName)}
+          read={(text) =>
+            text.trim().length <= 200
+              ? { value: text.trim() }
+              : { wrong: 'Keep it to 200 letters.' }
+          }
+          onValue={(name) => services.setSetting('siteName', name)}
+        />
         {jobNumber && <span className="aside narrow">job {jobNumber}</span>}
         <ActionButton name="projects" look="plain" />
       </div>
