@@ -195,7 +195,14 @@ export function mapService(
     showPlace: (place) => map?.showPlace(place),
     goToPlace(place) {
       map?.fitTo(around(place));
-      session.setState({ placeAsking: 'put-away', notice: wentTo(place) });
+      const notice = wentTo(place);
+      session.setState({ placeAsking: 'put-away', notice });
+      // It speaks of blank paper: with the first thing on it, it is over.
+      const stop = session.subscribe((now, before) => {
+        if (now.notice !== notice) return stop();
+        const isSame = now.features === before.features && now.grounds === before.grounds;
+        if (!isSame) session.setState({ notice: null });
+      });
     },
     askPlace: (on) => session.setState({ placeAsking: on ? 'asked' : 'put-away' }),
     keepInSight: (bounds) => map?.keepInSight(bounds),

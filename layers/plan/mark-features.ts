@@ -1,5 +1,6 @@
 import type { Feature } from 'geojson';
-import type { PlanFeature } from '../../geo/plan/feature.ts';
+import { signedArea } from '../../geo/plan/construct/plan-plane.ts';
+import type { PlanFeature, PlanGeometry } from '../../geo/plan/feature.ts';
 import { featureMarks, type DrawingChoices } from './feature-marks.ts';
 import type { Mark } from './marks.ts';
 
@@ -24,8 +25,27 @@ export function markFeatures(feature: PlanFeature, choices: DrawingChoices): Mar
     return {
       type: 'Feature',
       id: key,
-      geometry: geometry as Feature['geometry'],
+      geometry: mark.mark === 'stroke' ? traced(geometry) : (geometry as Feature['geometry']),
       properties: { ...look, key, featureId: feature.id, kind: feature.kind },
     };
   });
+}
+
+/**
+ * The map leaves out rings whose loops cancel each other, as those of an even bow tie do. Their
+ * strokes are handed over as lines, so that what has to be mended is seen.
+ */
+function traced(geometry: PlanGeometry): Feature['geometry'] {
+  if (geometry.type !== 'Polygon') return geometry as Feature['geometry'];
+  const [outer] = geometry.coordinates;
+  let [west, south, east, north] = [Infinity, Infinity, -Infinity, -Infinity];
+  for (const [lng, lat] of outer) {
+    west = Math.min(west, lng);
+    east = Math.max(east, lng);
+    south = Math.min(south, lat);
+    north = Math.max(north, lat);
+  }
+  const isHollow = Math.abs(signedArea(outer)) < 0.01 * (east - west) * (north - south);
+  const coordinates = geometry.coordinates as unknown as number[][][];
+  return { type: isHollow ? 'MultiLineString' : 'Polygon', coordinates };
 }

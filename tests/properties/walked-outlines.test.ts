@@ -1,4 +1,5 @@
 import { expect, test } from 'vitest';
+import { bringIn } from '../../geo/formats/vector/bring-in.ts';
 import { defaultCleanChoices } from '../../geo/formats/vector/clean-choices.ts';
 import { cleanTrack, type CleanedTrack } from '../../geo/formats/vector/clean-track.ts';
 import { sayCleaning } from '../../geo/formats/vector/say-cleaning.ts';
@@ -7,6 +8,7 @@ import type { Position } from '../../geo/plan/feature.ts';
 import { findOutlineFault } from '../../geo/plan/outline-faults.ts';
 import { finish } from '../../geo/work.ts';
 import { seeded } from '../seeded.ts';
+import { opened } from '../vector-rig.ts';
 
 // Fields whose area is plain geometry, walked round with an error that is known because it is made
 // here: the outline must come in simple, and its area within the error that is said beside it.
@@ -111,6 +113,24 @@ test('what went is said, and two fields walked in one go stay two', () => {
   expect(eight.crossesItself).toBe(true);
   expect(eight.removed.loops).toBe(0);
   expect(sayCleaning(eight).join(' ')).toContain('more than one piece of ground');
+});
+
+test('brought in as a plot it needs no mending', async () => {
+  const line = withError(walkRound(fields[1]!.corners, 1, 9), seeded(3), 1.9, 0.9);
+  expect(findOutlineFault([[...line, line[0]!]])?.fault).toBe('crosses-itself');
+  const points = line.map(([lng, lat], i) => {
+    const time = new Date(Date.UTC(2024, 2, 19) + 1000 * i).toISOString();
+    return `<trkpt lat="${lat.toFixed(9)}" lon="${lng.toFixed(9)}"><time>${time}</time></trkpt>`;
+  });
+  const gpx = `<gpx version="1.1"><trk><name>Edge</name><trkseg>${points.join('')}</trkseg></trk></gpx>`;
+  const { features } = await opened({ 'edge.gpx': gpx });
+  const clean = { sky: 'open', jitterMeters: defaultCleanChoices.jitterMeters } as const;
+  const brought = finish(
+    bringIn(features, [{ index: 0, kind: 'plot', name: null, clean }], () => 'it'),
+  );
+  expect(brought.leftOut).toEqual([]);
+  expect(brought.faultyIds).toEqual([]);
+  expect(brought.features.map(({ kind, name }) => [kind, name])).toEqual([['plot', 'Edge']]);
 });
 
 test('a walk that does not cross itself keeps its corners; a wide gap within stays a gap', () => {

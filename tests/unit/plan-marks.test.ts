@@ -271,3 +271,23 @@ describe('changes of the plan reach the map by id', () => {
     expect(fresh.editing).toHaveLength(1);
   });
 });
+
+test('an outline whose loops cancel each other is still traced', () => {
+  const place = (p: Point): Position => plane.toPosition(p);
+  const stroke = (corners: readonly Point[]) => {
+    const ring = [...corners, corners[0]!].map(place);
+    const plot = { ...made('plot', 'Polygon'), geometry: { type: 'Polygon', coordinates: [ring] } };
+    const marks = markFeatures(plot as PlanFeature, choices);
+    return marks.find(({ properties }) => properties.mark === 'stroke')!.geometry;
+  };
+  const tie: Point[] = [
+    [0, 0],
+    [100, 60],
+    [100, 0],
+    [0, 60],
+  ];
+  const traced = stroke(tie);
+  expect(traced.type).toBe('MultiLineString');
+  expect(traced.type === 'MultiLineString' && traced.coordinates[0]).toHaveLength(5);
+  expect(stroke([tie[0]!, tie[2]!, tie[1]!, tie[3]!]).type).toBe('Polygon');
+});

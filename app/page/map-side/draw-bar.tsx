@@ -11,6 +11,7 @@ import {
 import { toolFor } from '../../words/draw-tools.ts';
 import { featureSize, sizeQuantity } from '../../words/feature-size.ts';
 import { kindWords } from '../../words/kind-words.ts';
+import { outlineTrouble } from '../../words/outline-words.ts';
 import { ActionButton } from '../action-button.tsx';
 import { Figure } from '../quantity.tsx';
 import { errorOf } from '../worksheet/section-states.ts';
@@ -83,6 +84,18 @@ function PlacedCount(): ReactElement | null {
   );
 }
 
+/** Outlines of more corners are not looked through at every move. */
+const mostCorners = 500;
+
+/** Why an outline in hand has no numbers; nothing while they are only on their way. */
+function WithoutNumbers({ feature }: { readonly feature: PlanFeature }): ReactElement | null {
+  const { geometry } = feature;
+  const isShort = geometry.type === 'Polygon' && geometry.coordinates[0]!.length <= mostCorners;
+  const trouble = isShort ? outlineTrouble(feature) : null;
+  if (trouble?.problem.code !== 'outline-crosses-itself') return null;
+  return <b>crosses itself</b>;
+}
+
 function LiveNumbers({ feature }: { readonly feature: PlanFeature }): ReactElement | null {
   const answers = useSession((state) => state.answers[feature.id]);
   const units = useSession((state) => state.settings.units);
@@ -128,7 +141,8 @@ function LiveNumbers({ feature }: { readonly feature: PlanFeature }): ReactEleme
     );
   }
   const size = featureSize(answers);
-  if (!size || size.value === null) return null;
+  if (!size) return <WithoutNumbers feature={feature} />;
+  if (size.value === null) return null;
   return (
     <span>
       {size.measure === 'elevation' && 'ground at '}
