@@ -10,11 +10,12 @@ import { benchReadGeoTiff } from './read-geotiff.ts';
 import * as reopen from './reopen.ts';
 import * as slope from './slope.ts';
 import * as storm from './storm.ts';
+import * as viewshed from './viewshed.ts';
 
 /**
  * `npm run bench [name …]`: every speed bar, each measured with its reference in this run. Ratios
  * hold on a noisy machine, milliseconds hardly. Names: slope fill storm gpx read load drag many reopen
- * berm.
+ * berm viewshed.
  */
 const benches: Record<string, () => Promise<BenchRow[]>> = {
   slope: slope.run,
@@ -39,6 +40,7 @@ const benches: Record<string, () => Promise<BenchRow[]>> = {
   many: manyFeatures.run,
   reopen: reopen.run,
   berm: bermEdit.run,
+  viewshed: viewshed.run,
 };
 
 const asked = process.argv.slice(2);

@@ -1,5 +1,5 @@
 import { spawnSync } from 'node:child_process';
-import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
@@ -12,6 +12,7 @@ import { openGdal } from '../gdal.ts';
 import { writeForGdal } from '../terrain-grids.ts';
 import { benchGround, timeRuns } from './bench-ground.ts';
 import type { BenchRow } from './bench-row.ts';
+import { writeRawGround } from './raw-ground.ts';
 
 /** Horn slope and its kin on 16 M cells, against GDAL's slope run (native where installed). */
 export async function run(): Promise<BenchRow[]> {
@@ -61,14 +62,7 @@ function nativeSlope(grid: Grid): Reference | null {
   const number = /GDAL \d+\.\d+\.\d+/.exec(version.stdout + version.stderr)?.[0] ?? 'GDAL';
   const folder = mkdtempSync(join(tmpdir(), 'bench-slope-'));
   try {
-    const input = join(folder, 'ground.bin');
-    writeFileSync(input, new Uint8Array(grid.data.buffer));
-    writeFileSync(
-      join(folder, 'ground.hdr'),
-      `ENVI\nsamples = ${grid.width}\nlines = ${grid.height}\nbands = 1\nheader offset = 0\n` +
-        `file type = ENVI Standard\ndata type = 4\ninterleave = bsq\nbyte order = 0\n` +
-        `map info = {UTM, 1, 1, ${grid.west}, ${grid.north}, 1, 1, 16, North, WGS-84}\n`,
-    );
+    const input = writeRawGround(folder, grid);
     const { warm } = timeRuns(3, () => {
       const made = spawnSync('gdaldem', ['slope', '-q', input, join(folder, 'slope.tif')]);
       if (made.status !== 0) throw new Error(`gdaldem slope ended with ${made.status}`);
