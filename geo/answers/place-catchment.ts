@@ -1,6 +1,6 @@
 import { cellAt } from '../raster/sample.ts';
 import type { FlowCatchments } from '../water/flow-lines.ts';
-import { NO_DATA } from '../water/flow-pointers.ts';
+import { NO_DATA } from '../water/pointer-codes.ts';
 import { Upstream } from '../water/upstream.ts';
 import type { Work } from '../work.ts';
 import type { LngLatPolygon } from './answers.ts';

@@ -1,6 +1,6 @@
 import { pathLine } from '../water/drain-path.ts';
 import { endsAt, type FlowCatchments } from '../water/flow-lines.ts';
-import { pointerSteps } from '../water/flow-pointers.ts';
+import { pointerSteps } from '../water/pointer-codes.ts';
 import type { SpotWays } from '../water/spot-ways.ts';
 import { stageStorage } from '../water/stage-storage.ts';
 import type { Work } from '../work.ts';

@@ -24,8 +24,9 @@ export function* basinPasses(
   width: number,
   height: number,
   { labels }: BasinLabels,
+  table: PassTable = new PassTable(),
 ): Work<BasinPasses> {
-  const table = new PassTable();
+  table.empty();
   const band = Math.max(1, rowsPerBand(width) >> 1);
   for (let row = 0; row < height; row += band) {
     const end = Math.min(height, row + band);
@@ -45,116 +46,137 @@ function passesOfRow(
   table: PassTable,
 ): void {
   const start = row * width;
-  const below = row + 1 < height;
-  for (let column = 0; column < width; column++) {
-    const cell = start + column;
-    const label = labels[cell]!;
-    const own = z[cell]!;
-    if (column + 1 < width && labels[cell + 1] !== label) {
-      table.add(label, labels[cell + 1]!, own, z[cell + 1]!);
+  const end = start + width;
+  if (row + 1 === height) {
+    for (let cell = start; cell + 1 < end; cell++) {
+      const [own, east] = [labels[cell]!, labels[cell + 1]!];
+      if (own !== east) table.add(own, east, z[cell]!, z[cell + 1]!);
     }
-    if (!below) continue;
-    const south = cell + width;
-    if (column > 0 && labels[south - 1] !== label) {
-      table.add(label, labels[south - 1]!, own, z[south - 1]!);
-    }
-    if (labels[south] !== label) table.add(label, labels[south]!, own, z[south]!);
-    if (column + 1 < width && labels[south + 1] !== label) {
-      table.add(label, labels[south + 1]!, own, z[south + 1]!);
-    }
+    return;
   }
+  // The labels to the south-west, south and of the cell itself are those looked at last.
+  let own = labels[start]!;
+  let south = labels[start + width]!;
+  let southWest = own;
+  for (let cell = start; cell + 1 < end; cell++) {
+    const east = labels[cell + 1]!;
+    const southEast = labels[cell + width + 1]!;
+    if (((own ^ east) | (own ^ southWest) | (own ^ south) | (own ^ southEast)) !== 0) {
+      const height = z[cell]!;
+      if (east !== own) table.add(own, east, height, z[cell + 1]!);
+      if (southWest !== own) table.add(own, southWest, height, z[cell + width - 1]!);
+      if (south !== own) table.add(own, south, height, z[cell + width]!);
+      if (southEast !== own) table.add(own, southEast, height, z[cell + width + 1]!);
+    }
+    southWest = south;
+    south = southEast;
+    own = east;
+  }
+  const last = end - 1;
+  if (width > 1 && southWest !== own) table.add(own, southWest, z[last]!, z[last + width - 1]!);
+  if (south !== own) table.add(own, south, z[last]!, z[last + width]!);
 }
 
-/** Least height per pair of labels: a hash table with open addresses, in flat arrays. */
-class PassTable {
+/** Words of a pair's record: two labels, its least height and the lower side's there. */
+const [LOW, HIGH, HEIGHT, LOWER, WORDS] = [0, 1, 2, 3, 4];
+
+/**
+ * Least height per pair of labels: a hash table with open addresses. The record of a pair lies
+ * together, so that looking at one costs one line of memory; records stand in the order met. Keep it
+ * for the next run.
+ */
+export class PassTable {
   private size = 1 << 14;
+  /** 1 + the number of a record; 0 for none. */
   private slots = new Int32Array(this.size);
   private count = 0;
-  private low = new Int32Array(1 << 13);
-  private high = new Int32Array(1 << 13);
-  private height = new Float32Array(1 << 13);
-  private lower = new Float32Array(1 << 13);
+  private records = new Int32Array(WORDS << 13);
+  /** The same memory. */
+  private floats = new Float32Array(this.records.buffer);
   // A border is walked along: the same pair comes many times in a row.
   private lastLow = 0;
   private lastHigh = 0;
-  private lastEntry = 0;
+  private lastAt = 0;
+
+  empty(): void {
+    this.slots.fill(0);
+    this.count = 0;
+    this.lastLow = 0;
+  }
 
   add(a: number, b: number, za: number, zb: number): void {
     const low = a < b ? a : b;
     const high = a < b ? b : a;
-    let entry = this.lastEntry;
+    let at = this.lastAt;
     if (low !== this.lastLow || high !== this.lastHigh) {
-      entry = this.find(low, high);
+      at = this.find(low, high);
       this.lastLow = low;
       this.lastHigh = high;
-      this.lastEntry = entry;
+      this.lastAt = at;
     }
     const height = za > zb ? za : zb;
+    const before = this.floats[at + HEIGHT]!;
+    if (height > before) return;
     const lower = za > zb ? zb : za;
-    const before = this.height[entry]!;
-    if (height > before || (height === before && lower >= this.lower[entry]!)) return;
-    this.height[entry] = height;
-    this.lower[entry] = lower;
+    if (height === before && lower >= this.floats[at + LOWER]!) return;
+    this.floats[at + HEIGHT] = height;
+    this.floats[at + LOWER] = lower;
   }
 
+  /** Where the record of a pair begins. */
   private find(low: number, high: number): number {
+    const { slots, records } = this;
     const mask = this.size - 1;
-    let at = hash(low, high) & mask;
+    let slot = hash(low, high) & mask;
     for (;;) {
-      const entry = this.slots[at]! - 1;
-      if (entry < 0) break;
-      if (this.low[entry] === low && this.high[entry] === high) return entry;
-      at = (at + 1) & mask;
+      const at = (slots[slot]! - 1) * WORDS;
+      if (at < 0) break;
+      if (records[at + LOW] === low && records[at + HIGH] === high) return at;
+      slot = (slot + 1) & mask;
     }
-    if (this.count === this.low.length) this.grow();
-    const entry = this.count++;
-    this.low[entry] = low;
-    this.high[entry] = high;
-    this.height[entry] = Infinity;
+    if ((this.count + 1) * WORDS > records.length) this.grow();
+    const at = this.count++ * WORDS;
+    this.records[at + LOW] = low;
+    this.records[at + HIGH] = high;
+    this.floats[at + HEIGHT] = Infinity;
     if (2 * this.count > this.size) this.rehash();
-    else this.slots[at] = entry + 1;
-    return entry;
+    else slots[slot] = this.count;
+    return at;
   }
 
   private grow(): void {
-    const length = this.low.length * 2;
-    const low = new Int32Array(length);
-    const high = new Int32Array(length);
-    const height = new Float32Array(length);
-    const lower = new Float32Array(length);
-    low.set(this.low);
-    high.set(this.high);
-    height.set(this.height);
-    lower.set(this.lower);
-    this.low = low;
-    this.high = high;
-    this.height = height;
-    this.lower = lower;
+    const records = new Int32Array(this.records.length * 2);
+    records.set(this.records);
+    this.records = records;
+    this.floats = new Float32Array(records.buffer);
   }
 
   private rehash(): void {
-    this.size *= 4;
+    this.size *= 2;
     this.slots = new Int32Array(this.size);
     const mask = this.size - 1;
     for (let entry = 0; entry < this.count; entry++) {
-      let at = hash(this.low[entry]!, this.high[entry]!) & mask;
-      while (this.slots[at] !== 0) at = (at + 1) & mask;
-      this.slots[at] = entry + 1;
+      const at = entry * WORDS;
+      let slot = hash(this.records[at + LOW]!, this.records[at + HIGH]!) & mask;
+      while (this.slots[slot] !== 0) slot = (slot + 1) & mask;
+      this.slots[slot] = entry + 1;
     }
   }
 
-  /** By height; entries stand in the order met, and the sort is stable. */
+  /** By height; records stand in the order met, and the sort is stable. */
   sorted(): BasinPasses {
-    const { count } = this;
-    const order = orderBy(this.height, orderBy(this.lower, firstToLast(count)));
+    const { count, records, floats } = this;
+    const heights = Float32Array.from({ length: count }, (_, i) => floats[i * WORDS + HEIGHT]!);
+    const lowers = Float32Array.from({ length: count }, (_, i) => floats[i * WORDS + LOWER]!);
+    const order = orderBy(heights, orderBy(lowers, firstToLast(count)));
     const low = new Int32Array(count);
     const high = new Int32Array(count);
     const height = new Float32Array(count);
     for (let i = 0; i < count; i++) {
-      const from = order[i]!;
-      low[i] = this.low[from]!;
-      high[i] = this.high[from]!;
-      height[i] = this.height[from]!;
+      const at = order[i]! * WORDS;
+      low[i] = records[at + LOW]!;
+      high[i] = records[at + HIGH]!;
+      height[i] = floats[at + HEIGHT]!;
     }
     return { count, low, high, height };
   }

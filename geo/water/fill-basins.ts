@@ -2,7 +2,7 @@ import type { Grid } from '../raster/grid.ts';
 import { outFor, rowsPerBand } from '../raster/row-bands.ts';
 import type { Work } from '../work.ts';
 import { basinLabels, type BasinLabels } from './basin-labels.ts';
-import { basinPasses, spillLevels, type BasinPasses } from './basin-passes.ts';
+import { basinPasses, PassTable, spillLevels, type BasinPasses } from './basin-passes.ts';
 import { FlatBuffers, flowPointers } from './flow-pointers.ts';
 
 /** Work arrays of a site's basins; keep them for the next run on a ground of the same size. */
@@ -10,6 +10,7 @@ export class BasinBuffers {
   pointers = new Uint8Array(0);
   labels = new Int32Array(0);
   readonly flats = new FlatBuffers();
+  readonly passTable = new PassTable();
 
   fit(cells: number): void {
     if (this.pointers.length === cells) return;
@@ -35,7 +36,7 @@ export function* findBasins(ground: Grid, buffers = new BasinBuffers()): Work<Ba
   buffers.fit(data.length);
   const pointers = yield* flowPointers(ground, buffers.pointers, buffers.flats);
   const labelled = yield* basinLabels(pointers, width, buffers.labels);
-  const passes = yield* basinPasses(data, width, height, labelled);
+  const passes = yield* basinPasses(data, width, height, labelled, buffers.passTable);
   return { ...labelled, pointers, passes, levels: spillLevels(passes, labelled.count) };
 }
 

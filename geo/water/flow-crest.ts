@@ -1,4 +1,4 @@
-import { NO_DATA, OUTLET, PIT, pointerSteps } from './flow-pointers.ts';
+import { NO_DATA, OUTLET, PIT, pointerSteps } from './pointer-codes.ts';
 
 /** A filled ground with what drains through its cells. */
 export interface FlowGround {

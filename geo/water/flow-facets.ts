@@ -1,5 +1,5 @@
 import type { GridPlace } from '../raster/grid.ts';
-import { NO_DATA, OUTLET } from './flow-pointers.ts';
+import { NO_DATA, OUTLET } from './pointer-codes.ts';
 
 /**
  * The eight triangles round a cell. Neighbours by the turn from east, triangle f lies between

@@ -2,7 +2,8 @@ import type { GridPlace } from '../raster/grid.ts';
 import { rowsPerBand } from '../raster/row-bands.ts';
 import type { Work } from '../work.ts';
 import { Facets } from './flow-facets.ts';
-import { FlatBuffers, flowPointers, NO_DATA, OUTLET, PIT } from './flow-pointers.ts';
+import { FlatBuffers, flowPointers } from './flow-pointers.ts';
+import { NO_DATA, OUTLET, PIT } from './pointer-codes.ts';
 import { FlowSplit } from './flow-split.ts';
 
 /** Work arrays of `flowCatchments`, seven bytes a cell; keep them for the next run. */

@@ -1,25 +1,8 @@
 import type { Grid } from '../raster/grid.ts';
 import { rowsPerBand } from '../raster/row-bands.ts';
 import type { Work } from '../work.ts';
-
-/**
- * Where water goes from each cell, one byte a cell:
- *
- *     0 1 2
- *     3 · 4     the neighbour, in index order
- *     5 6 7
- *
- * or one of the codes below.
- */
-export const PIT = 8;
-/** Drains off the site: on the rim, or beside a cell without data. */
-export const OUTLET = 9;
-export const NO_DATA = 10;
-
-/** Steps of the eight pointers in the index. */
-export function pointerSteps(width: number): Int32Array {
-  return Int32Array.of(-width - 1, -width, -width + 1, -1, 1, width - 1, width, width + 1);
-}
+import { isPlain, plainRow } from './plain-pointers.ts';
+import { NO_DATA, OUTLET, PIT, pointerSteps } from './pointer-codes.ts';
 
 /** Work lists of `flowPointers`; keep them for the next run. */
 export class FlatBuffers {
@@ -45,13 +28,21 @@ export function* flowPointers(
     throw new RangeError(`pointers for ${out.length} cells, not ${data.length}`);
   }
   let flats = 0;
+  const bits = new Int32Array(data.buffer, data.byteOffset, data.length);
+  // Whether the row above, the row itself and the row below are plain.
+  let [above, here, below] = [false, false, height > 0 && isPlain(bits, 0, width)];
   const band = Math.max(1, rowsPerBand(width) >> 1);
   for (let row = 0; row < height; row += band) {
     const end = Math.min(height, row + band);
     for (let r = row; r < end; r++) {
       if (buffers.flats.length < flats + width) buffers.flats = longer(buffers.flats, width);
+      above = here;
+      here = below;
+      below = r + 1 < height && isPlain(bits, (r + 1) * width, width);
       if (r === 0 || r === height - 1) rimRow(data, r * width, width, out);
-      else flats = innerRow(data, r * width, width, out, buffers.flats, flats);
+      else if (above && here && below) {
+        flats = plainRow(bits, r * width, width, out, buffers.flats, flats);
+      } else flats = innerRow(data, r * width, width, out, buffers.flats, flats);
     }
     yield { share: end / height, doing: 'finding where water goes' };
   }

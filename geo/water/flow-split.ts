@@ -1,6 +1,6 @@
 import type { GridPlace } from '../raster/grid.ts';
 import { cornerOf, diagonalOf, ENDS, EQUAL, Facets, straightOf, turnSteps } from './flow-facets.ts';
-import { pointerSteps } from './flow-pointers.ts';
+import { pointerSteps } from './pointer-codes.ts';
 
 /**
  * Where the water of a cell goes: streams read by `from` into `to` and `share`. Shares of a cell

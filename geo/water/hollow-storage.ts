@@ -20,6 +20,15 @@ export interface HollowStorage {
   readonly start: Int32Array;
   readonly heights: Float32Array;
   readonly inOrder: Uint8Array;
+  /**
+   * Stretches of `hollowCells` that lie in one basin, in order: where each begins (and, last, where
+   * all end), its basin and its lowest height. Water under that leaves a stretch dry.
+   */
+  readonly runStart: Int32Array;
+  readonly runLabel: Int32Array;
+  readonly runLowest: Float32Array;
+  /** Heights of `hollowCells`, in their order. */
+  readonly cellHeights: Float32Array;
 }
 
 /** So many cells between two looks at the clock. */
@@ -43,9 +52,11 @@ export function* hollowStorage(
   const heightSum = new Float64Array(nodeCount + 2);
   const counts = new Int32Array(nodeCount + 2);
   const wet = hollowCells.length;
+  const nodeOf = new Int32Array(wet);
+  const runs = new HollowRuns(wet);
+  const own = { nodeOf, counts, heightSum, runs };
   for (let from = 0; from < wet; from += BAND) {
-    const some = hollowCells.subarray(from, from + BAND);
-    countSome(z, labels, some, tree, counts);
+    countSome(z, labels, hollowCells, tree, own, from, Math.min(wet, from + BAND));
     yield { share: (0.5 * from) / wet, doing: 'measuring hollows' };
   }
   const start = new Int32Array(nodeCount + 2);
@@ -53,16 +64,12 @@ export function* hollowStorage(
   const heights = new Float32Array(wet);
   const next = start.slice();
   for (let from = 0; from < wet; from += BAND) {
-    const some = hollowCells.subarray(from, from + BAND);
-    placeSome(z, labels, some, tree, next, heights);
+    placeSome(runs.heights, nodeOf, next, heights, from, Math.min(wet, from + BAND));
     yield { share: 0.5 + (0.5 * from) / wet, doing: 'measuring hollows' };
   }
   const capacityCubicMeters = new Float64Array(nodeCount + 2);
   for (let node = OCEAN + 1; node <= nodeCount; node++) {
-    let sum = 0;
-    for (let i = start[node]!; i < start[node + 1]!; i++) sum += heights[i]!;
     cells[node] = cells[node]! + counts[node]!;
-    heightSum[node] = heightSum[node]! + sum;
     const spill = tree.spillHeight[node]!;
     capacityCubicMeters[node] =
       cells[node] === 0 ? 0 : (spill * cells[node]! - heightSum[node]!) * cellAreaSquareMeters;
@@ -73,35 +80,83 @@ export function* hollowStorage(
     heightSum[above] = heightSum[above]! + heightSum[node]!;
   }
   const inOrder = new Uint8Array(nodeCount + 2);
-  return { cellAreaSquareMeters, cells, heightSum, capacityCubicMeters, start, heights, inOrder };
+  const runStart = runs.start.slice(0, runs.count + 1);
+  runStart[runs.count] = wet;
+  return {
+    ...{ cellAreaSquareMeters, cells, heightSum, capacityCubicMeters, start, heights, inOrder },
+    ...{ runStart, runLowest: runs.lowest.slice(0, runs.count), cellHeights: runs.heights },
+    runLabel: runs.label.slice(0, runs.count),
+  };
+}
+
+/** What a node adds to its children's. */
+interface OwnCells {
+  /** By place in `hollowCells`: the node that the cell belongs to. */
+  readonly nodeOf: Int32Array;
+  readonly counts: Int32Array;
+  readonly heightSum: Float64Array;
+  readonly runs: HollowRuns;
+}
+
+/** Room for as many stretches as there are cells: memory that is never written is never fetched. */
+class HollowRuns {
+  count = 0;
+  readonly start: Int32Array;
+  readonly label: Int32Array;
+  readonly lowest: Float32Array;
+  readonly heights: Float32Array;
+
+  constructor(cells: number) {
+    this.start = new Int32Array(cells + 1);
+    this.label = new Int32Array(cells);
+    this.lowest = new Float32Array(cells);
+    this.heights = new Float32Array(cells);
+  }
 }
 
 function countSome(
   z: Float32Array,
   labels: Int32Array,
-  some: Int32Array,
+  hollowCells: Int32Array,
   tree: DepressionTree,
-  counts: Int32Array,
+  { nodeOf, counts, heightSum, runs }: OwnCells,
+  from: number,
+  to: number,
 ): void {
-  for (let i = 0; i < some.length; i++) {
-    const cell = some[i]!;
-    counts[hollowOver(tree, labels[cell]!, z[cell]!)]!++;
+  const { spillHeight } = tree;
+  let run = -1;
+  let runLabel = 0;
+  let lowest = 0;
+  for (let i = from; i < to; i++) {
+    const cell = hollowCells[i]!;
+    const height = z[cell]!;
+    const label = labels[cell]!;
+    const node = spillHeight[label]! > height ? label : hollowOver(tree, label, height);
+    if (label !== runLabel) {
+      if (run >= 0) runs.lowest[run] = lowest;
+      run = runs.count++;
+      runs.start[run] = i;
+      runs.label[run] = label;
+      runLabel = label;
+      lowest = height;
+    } else if (height < lowest) lowest = height;
+    nodeOf[i] = node;
+    runs.heights[i] = height;
+    counts[node]!++;
+    heightSum[node]! += height;
   }
+  if (run >= 0) runs.lowest[run] = lowest;
 }
 
 function placeSome(
-  z: Float32Array,
-  labels: Int32Array,
-  some: Int32Array,
-  tree: DepressionTree,
+  cellHeights: Float32Array,
+  nodeOf: Int32Array,
   next: Int32Array,
   heights: Float32Array,
+  from: number,
+  to: number,
 ): void {
-  for (let i = 0; i < some.length; i++) {
-    const cell = some[i]!;
-    const height = z[cell]!;
-    heights[next[hollowOver(tree, labels[cell]!, height)]!++] = height;
-  }
+  for (let i = from; i < to; i++) heights[next[nodeOf[i]!]!++] = cellHeights[i]!;
 }
 
 /**
@@ -121,21 +176,22 @@ export function levelOf(
   }
   if (!(waterCubicMeters > 0)) return -Infinity;
   if (waterCubicMeters >= capacity) return tree.spillHeight[node]!;
-  const { start, heights, inOrder } = storage;
-  const own = heights.subarray(start[node]!, start[node + 1]!);
+  const { start, heights, inOrder, heightSum } = storage;
+  const end = start[node + 1]!;
   if (inOrder[node] === 0) {
-    own.sort();
+    heights.subarray(start[node]!, end).sort();
     inOrder[node] = 1;
   }
   const water = waterCubicMeters / storage.cellAreaSquareMeters;
-  let count = storage.cells[node]! - own.length;
-  let sum = storage.heightSum[node]!;
-  for (const height of own) sum -= height;
-  for (let i = 0; ; i++) {
-    // Under the next dry cell already: this is the level.
-    const level = count === 0 ? -Infinity : (water + sum) / count;
-    if (i === own.length || (count > 0 && level <= own[i]!)) return level;
+  // Its children's cells are under water; node 0, which a basin has for children, has none.
+  let count = storage.cells[node]! - (end - start[node]!);
+  let sum = heightSum[tree.left[node]!]! + heightSum[tree.right[node]!]!;
+  for (let i = start[node]!; i < end; i++) {
+    const next = heights[i]!;
+    // Under the next dry cell already: this is the level. (Put so that nothing is divided.)
+    if (count > 0 && water + sum <= next * count) break;
     count++;
-    sum += own[i]!;
+    sum += next;
   }
+  return (water + sum) / count;
 }

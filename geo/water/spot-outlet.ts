@@ -1,5 +1,5 @@
 import { endsAt, type FlowCatchments } from './flow-lines.ts';
-import { pointerSteps } from './flow-pointers.ts';
+import { pointerSteps } from './pointer-codes.ts';
 
 /**
  * The cell over which a brim-full low spot runs over: the first beside it on a way that its water

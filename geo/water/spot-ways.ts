@@ -1,7 +1,7 @@
 import type { GridPlace } from '../raster/grid.ts';
 import type { Work } from '../work.ts';
 import type { FlowCatchments } from './flow-lines.ts';
-import { pointerSteps } from './flow-pointers.ts';
+import { pointerSteps } from './pointer-codes.ts';
 import { spotOutlet } from './spot-outlet.ts';
 import { Upstream } from './upstream.ts';
 

@@ -6,8 +6,6 @@ import { levelOf, type HollowStorage } from './hollow-storage.ts';
 export interface StandingWater {
   /** By basin label: height of the water that stands in it, -Infinity for none. */
   readonly levels: Float64Array;
-  /** Hollows with water, the widest unions that have run together, and what each holds. */
-  readonly hollows: readonly { readonly node: number; readonly waterCubicMeters: number }[];
   readonly standingCubicMeters: number;
   readonly leftSiteCubicMeters: number;
 }
@@ -71,18 +69,14 @@ export function standingWater(
   }
   const levels = new Float64Array(leafCount + 1).fill(-Infinity);
   const levelByNode = new Float64Array(nodeCount + 1).fill(NaN);
-  const hollows: { node: number; waterCubicMeters: number }[] = [];
   let standing = 0;
   for (let label = OCEAN + 1; label <= leafCount; label++) {
     const node = find(label);
     if (Number.isNaN(levelByNode[node]!)) {
       levelByNode[node] = levelOf(tree, storage, node, water[node]!);
-      if (water[node]! > 0) {
-        hollows.push({ node, waterCubicMeters: water[node]! });
-        standing += water[node]!;
-      }
+      standing += water[node]!;
     }
     levels[label] = levelByNode[node]!;
   }
-  return { levels, hollows, standingCubicMeters: standing, leftSiteCubicMeters: leftSite };
+  return { levels, standingCubicMeters: standing, leftSiteCubicMeters: leftSite };
 }

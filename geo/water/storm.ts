@@ -53,7 +53,8 @@ export function* stormWater(
   const { classCount, cells } = surface;
   const area = ground.cellAreaSquareMeters;
   const shed = Float64Array.from(curveNumbers, (number) => runoffMeters(rainMeters, number));
-  const kept = shed.map((depth) => rainMeters - depth);
+  const classes = classesOf(ground, surface);
+  const soaked = shed.map((depth) => (rainMeters - depth) * area);
   const labels = ground.tree.leafCount + 1;
   const base = new Float64Array(labels);
   let count = 0;
@@ -72,7 +73,7 @@ export function* stormWater(
   let onPonds = 0;
   for (let round = 0; round < ROUNDS; round++) {
     yield { share: (round + 1) / (ROUNDS + 1), doing: 'letting the rain come to rest' };
-    const extra = rainOnPonds(ground, surface, kept, water.levels);
+    const extra = rainOnPonds(ground.storage, classes, soaked, water.levels);
     const total = extra.reduce((sum, part) => sum + part, 0);
     if (total - onPonds <= LITTLE * shedInAll) break;
     onPonds = total;
@@ -91,20 +92,39 @@ export function* stormWater(
 
 /** By label: what fell on standing water and would have soaked in beside it, cubic metres. */
 function rainOnPonds(
-  { z, labels, hollowCells, cellAreaSquareMeters, tree }: StormGround,
-  { classOf }: SurfaceCount,
-  kept: Float64Array,
+  { runStart, runLabel, runLowest, cellHeights }: HollowStorage,
+  classes: Uint8Array,
+  soaked: Float64Array,
   levels: Float64Array,
 ): Float64Array {
-  const extra = new Float64Array(tree.leafCount + 1);
-  for (let i = 0; i < hollowCells.length; i++) {
-    const cell = hollowCells[i]!;
-    const label = labels[cell]!;
-    if (levels[label]! > z[cell]!) {
-      extra[label] = extra[label]! + kept[classOf[cell]!]! * cellAreaSquareMeters;
+  const extra = new Float64Array(levels.length);
+  for (let run = 0; run < runLowest.length; run++) {
+    const label = runLabel[run]!;
+    const level = levels[label]!;
+    if (!(level > runLowest[run]!)) continue;
+    const end = runStart[run + 1]!;
+    let sum = extra[label]!;
+    for (let i = runStart[run]!; i < end; i++) {
+      if (level > cellHeights[i]!) sum += soaked[classes[i]!]!;
     }
+    extra[label] = sum;
   }
   return extra;
+}
+
+/** Classes of `hollowCells` in their order; the same until ground or soils change. */
+const hollowClasses = new WeakMap<
+  SurfaceCount,
+  { readonly of: Int32Array; readonly classes: Uint8Array }
+>();
+
+function classesOf({ hollowCells }: StormGround, surface: SurfaceCount): Uint8Array {
+  const before = hollowClasses.get(surface);
+  if (before?.of === hollowCells) return before.classes;
+  const classes = new Uint8Array(hollowCells.length);
+  for (let i = 0; i < classes.length; i++) classes[i] = surface.classOf[hollowCells[i]!]!;
+  hollowClasses.set(surface, { of: hollowCells, classes });
+  return classes;
 }
 
 /** Counts the cells with data of each class in each basin, the ocean's included. */
@@ -146,10 +166,27 @@ export function* hollowCellsOf(
   labels: Int32Array,
   levels: Float32Array,
 ): Work<Int32Array> {
+  // Room for all; memory that is never written is never fetched.
+  const cells = new Int32Array(z.length);
   let count = 0;
-  for (let i = 0; i < z.length; i++) if (z[i]! < levels[labels[i]!]!) count++;
-  yield { share: 0.5, doing: 'measuring hollows' };
-  const cells = new Int32Array(count);
-  for (let i = 0, to = 0; i < z.length; i++) if (z[i]! < levels[labels[i]!]!) cells[to++] = i;
-  return cells;
+  const band = 1 << 19;
+  for (let from = 0; from < z.length; from += band) {
+    const to = Math.min(z.length, from + band);
+    count = hollowSome(z, labels, levels, cells, count, from, to);
+    yield { share: to / z.length, doing: 'measuring hollows' };
+  }
+  return cells.slice(0, count);
+}
+
+function hollowSome(
+  z: Float32Array,
+  labels: Int32Array,
+  levels: Float32Array,
+  cells: Int32Array,
+  count: number,
+  from: number,
+  to: number,
+): number {
+  for (let i = from; i < to; i++) if (z[i]! < levels[labels[i]!]!) cells[count++] = i;
+  return count;
 }

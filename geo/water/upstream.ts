@@ -1,7 +1,7 @@
 import type { GridPlace } from '../raster/grid.ts';
 import type { Work } from '../work.ts';
 import { Facets } from './flow-facets.ts';
-import { NO_DATA } from './flow-pointers.ts';
+import { NO_DATA } from './pointer-codes.ts';
 import { FlowSplit } from './flow-split.ts';
 
 /** The ground that drains to a place, by D-infinity. */

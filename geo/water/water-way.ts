@@ -1,7 +1,8 @@
 import type { Grid } from '../raster/grid.ts';
 import type { Work } from '../work.ts';
 import { endsAt } from './flow-lines.ts';
-import { flowPointers, NO_DATA, pointerSteps } from './flow-pointers.ts';
+import { flowPointers } from './flow-pointers.ts';
+import { NO_DATA, pointerSteps } from './pointer-codes.ts';
 
 type Filled = Pick<Grid, 'data' | 'width' | 'height' | 'cellWidth' | 'cellHeight'>;
 

@@ -57,3 +57,46 @@ test('a wholly flat ground and one without data have no hollow', () => {
   const empty = gridOf({ width: 30, height: 20 }, () => NaN);
   expect(finish(fillBasins(empty, finish(findBasins(empty)))).every(Number.isNaN)).toBe(true);
 });
+
+test('ground below 0 m, and ground with holes, leads water as the same ground above 0 does', () => {
+  for (let seed = 1; seed <= 30; seed++) {
+    // Steps of a sixteenth of a metre move without rounding; level places and equal neighbours abound.
+    const grid = roughGrid({ width: 40, height: 30 }, seed, { noise: 2, stepsPerMeter: 16 });
+    const lower = (by: number) => ({ ...grid, data: grid.data.map((z) => z - by) });
+    const straight = finish(findBasins(grid));
+    for (const by of [250, 1024]) {
+      const basins = finish(findBasins(lower(by)));
+      expect(basins.pointers).toEqual(straight.pointers);
+      expect(basins.labels).toEqual(straight.labels);
+    }
+    // A hole that no row but the last three can see changes no pointer above them.
+    const holed = { ...grid, data: grid.data.slice() };
+    holed.data[29 * 40 + 20] = NaN;
+    const { pointers } = finish(findBasins(holed));
+    expect(pointers.slice(0, 27 * 40)).toEqual(straight.pointers.slice(0, 27 * 40));
+  }
+});
+
+test('a way of 20,000 cells between walls, into a pit, as the priority flood has it', () => {
+  const side = 201;
+  const grid = gridOf({ width: side, height: side }, () => 400);
+  let height = 300;
+  for (let row = 1; row < side - 1; row++) {
+    const isLink = row % 2 === 0;
+    for (let k = 1; k < side - 1; k++) {
+      const column = row % 4 === 1 ? k : side - 1 - k;
+      if (!isLink) grid.data[row * side + column] = height -= 0.01;
+    }
+    // From the end of one run to the next.
+    const at = row % 4 === 2 ? side - 2 : 1;
+    if (isLink) grid.data[row * side + at] = height -= 0.01;
+  }
+  const basins = finish(findBasins(grid));
+  const fast = finish(fillBasins(grid, basins));
+  expect(rasterDifference(fast, finish(fillDepressions(grid)))).toMatchObject({ largest: 0 });
+  const [first, end] = [basins.labels[side + 1]!, basins.labels[(side - 2) * side + side - 2]!];
+  expect(first).toBe(end);
+  expect(first).toBeGreaterThan(1);
+  // The walls drain into the way or off the rim: there is one pit and the ocean.
+  expect(basins.count).toBe(2);
+});

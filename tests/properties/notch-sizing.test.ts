@@ -5,7 +5,7 @@ import { readRainTable } from '../../geo/formats/rain-table.ts';
 import type { RainTable } from '../../geo/plan/rain-table.ts';
 import { fillBasins, findBasins } from '../../geo/water/fill-basins.ts';
 import { flowCatchments } from '../../geo/water/flow-lines.ts';
-import { pointerSteps } from '../../geo/water/flow-pointers.ts';
+import { pointerSteps } from '../../geo/water/pointer-codes.ts';
 import { findLowSpots } from '../../geo/water/low-spots.ts';
 import { normalFlow } from '../../geo/water/manning.ts';
 import { designNotch } from '../../geo/water/notch.ts';

@@ -3,7 +3,7 @@ import { fillBasins, findBasins } from '../../geo/water/fill-basins.ts';
 import { fillDepressions } from '../../geo/water/fill-depressions.ts';
 import { endsAt, FlowBuffers, flowCatchments } from '../../geo/water/flow-lines.ts';
 
-import { pointerSteps } from '../../geo/water/flow-pointers.ts';
+import { pointerSteps } from '../../geo/water/pointer-codes.ts';
 import { FlowSplit } from '../../geo/water/flow-split.ts';
 import { findLowSpots } from '../../geo/water/low-spots.ts';
 import { spotOutlet } from '../../geo/water/spot-outlet.ts';

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { fillBasins, findBasins } from '../../geo/water/fill-basins.ts';
 import { endsAt, FlowBuffers, flowCatchments } from '../../geo/water/flow-lines.ts';
-import { NO_DATA } from '../../geo/water/flow-pointers.ts';
+import { NO_DATA } from '../../geo/water/pointer-codes.ts';
 import { FlowSplit } from '../../geo/water/flow-split.ts';
 import { Upstream } from '../../geo/water/upstream.ts';
 import { finish } from '../../geo/work.ts';
