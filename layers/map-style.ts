@@ -3,6 +3,7 @@ import { contourLabelLayer, contourLabelSource } from './contours/contour-label-
 import { paper } from './palette.ts';
 import { damLabelLayers, damLayers, damLineLayers, damSource } from './plan/dam-layers.ts';
 import { flowLayers, flowSource, flowSpillLayer } from './plan/flow-layers.ts';
+import { pushLayers, pushSource } from './plan/push-layers.ts';
 import { lowSpotLabelLayer, lowSpotLayers, lowSpotSource } from './plan/low-spot-layers.ts';
 import { markLayers } from './plan/mark-layers.ts';
 import { previewLayers, previewSource } from './preview-layers.ts';
@@ -42,6 +43,7 @@ export function mapStyle(): StyleSpecification {
     ...plan.lines,
     ...editing.lines,
     ...damLineLayers,
+    ...pushLayers,
     contourLabelLayer,
     ...plan.text,
     flowSpillLayer,
@@ -62,6 +64,7 @@ export function mapStyle(): StyleSpecification {
       [sectionMarkerSource]: { type: 'geojson', data: empty, maxzoom: 22 },
       [contourLabelSource]: { type: 'geojson', data: empty, maxzoom: 22 },
       [flowSource]: { type: 'geojson', data: empty, maxzoom: 20, tolerance: 0.1 },
+      [pushSource]: { type: 'geojson', data: empty, maxzoom: 20, tolerance: 0.1 },
       [damSource]: { type: 'geojson', data: empty, maxzoom: 20, tolerance: 0.1 },
       [lowSpotSource]: { type: 'geojson', data: empty, maxzoom: 20, tolerance: 0.1 },
     },

@@ -1,13 +1,15 @@
 import type { FeatureCollection } from 'geojson';
 import { damFeatures, damSource, type DamShapes } from './plan/dam-layers.ts';
 import { flowFeatures, flowSource, type FlowShapes } from './plan/flow-layers.ts';
+import { pushFeatures, pushSource, type PushShapes } from './plan/push-layers.ts';
 import { lowSpotFeatures, lowSpotSource, type LowSpotShape } from './plan/low-spot-layers.ts';
 
-/** What the map shows of the water. */
+/** What the map shows of the water, and of the debris. */
 export interface WaterControls {
   setLowSpots(spots: readonly LowSpotShape[]): void;
   setFlow(shapes: FlowShapes): void;
   setDams(shapes: DamShapes): void;
+  setPushes(shapes: PushShapes): void;
 }
 
 /** @param put says what a source shows from the next frame on */
@@ -18,5 +20,6 @@ export function waterControls(
     setLowSpots: (spots) => put(lowSpotSource, () => lowSpotFeatures(spots)),
     setFlow: (shapes) => put(flowSource, () => flowFeatures(shapes)),
     setDams: (shapes) => put(damSource, () => damFeatures(shapes)),
+    setPushes: (shapes) => put(pushSource, () => pushFeatures(shapes)),
   };
 }

@@ -53,6 +53,17 @@ const quick = definitions.filter(
     !slow.includes(name) && !reads.some((read) => slow.includes(read.replace('answer:', ''))),
 );
 
+/** Definitions of these answers and of all that they read. */
+export function neededFor(...names: readonly string[]): Definition[] {
+  const wanted = new Set(names);
+  for (const { name, reads } of definitions.toReversed()) {
+    if (!wanted.has(name)) continue;
+    for (const read of reads)
+      if (read.startsWith('answer:')) wanted.add(read.replace('answer:', ''));
+  }
+  return definitions.filter(({ name }) => wanted.has(name));
+}
+
 /** Rings need not repeat their first corner. */
 export function plotOf(id: string, rings: readonly (readonly Position[])[]): PlanFeature {
   const coordinates = rings.map((ring) => [...ring, ring[0]!]);

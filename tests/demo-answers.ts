@@ -1,6 +1,7 @@
 import { readFileSync } from 'node:fs';
 import proj4 from 'proj4';
 import type { PlanAnswers } from '../geo/answers/answer-plan.ts';
+import type { Definition } from '../geo/answers/definition.ts';
 import { definitions } from '../geo/answers/definitions.ts';
 import { memorySource } from '../geo/formats/byte-source.ts';
 import { openGround } from '../geo/formats/open-ground.ts';
@@ -22,6 +23,7 @@ export async function demoAnswers(
   more: readonly PlanFeature[] = [],
   settings: Partial<Settings> = {},
   file: 'ground.tif' | 'finish.tif' = 'ground.tif',
+  asked: readonly Definition[] = definitions,
 ): Promise<PlanAnswers> {
   const bytes = new Uint8Array(readFileSync(`fixtures/demo/${file}`));
   const plan = JSON.parse(readFileSync('fixtures/demo/plan.json', 'utf8')) as {
@@ -34,5 +36,5 @@ export async function demoAnswers(
   const said = { ...draft, clearing: 'before-clearing', verticalErrorMeters: 0.1 } as const;
   const ground = groundOf(grid, openFrame(grid.frame), said);
   const kept = plan.features.filter(({ kind }) => kind !== 'berm' || more.length === 0);
-  return answersOf([...kept, ...more], ground, { ...plan.settings, ...settings }, definitions);
+  return answersOf([...kept, ...more], ground, { ...plan.settings, ...settings }, asked);
 }

@@ -169,6 +169,17 @@ const table: Action = {
   perform: (services) => services.openDesk('table'),
 };
 
+const ways: Action = {
+  name: 'ways',
+  label: 'Compare three ways',
+  keys: [],
+  enabled: (state) =>
+    !isShaping(state) &&
+    state.desk === null &&
+    Object.values(state.answers).some((one) => one.clearingWays),
+  perform: (services) => services.openDesk('ways'),
+};
+
 const section: Action = {
   name: 'section',
   label: 'Section',
@@ -254,6 +265,7 @@ export const actions: readonly Action[] = [
   selectSeveral,
   section,
   table,
+  ways,
   ...deedActions,
   ...waterActions,
   fit,

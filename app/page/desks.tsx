@@ -7,6 +7,10 @@ const TableDialog = lazy(() =>
   import('./table/table-dialog.tsx').then((module) => ({ default: module.TableDialog })),
 );
 
+const WaysDialog = lazy(() =>
+  import('./ways/ways-dialog.tsx').then((module) => ({ default: module.WaysDialog })),
+);
+
 const DeedPanel = lazy(() =>
   import('./bounds/deed-panel.tsx').then((module) => ({ default: module.DeedPanel })),
 );
@@ -14,12 +18,12 @@ const DeedPanel = lazy(() =>
 /** What is called for in front of the page: the table of features, the calls of a deed. */
 export function Desks(): ReactElement | null {
   const desk = useSession((state) => state.desk);
-  if (desk !== 'table' && desk !== 'metes') return null;
+  if (desk !== 'table' && desk !== 'metes' && desk !== 'ways') return null;
   return (
     <Suspense>
-      {desk === 'table' ? (
-        <TableDialog />
-      ) : (
+      {desk === 'table' && <TableDialog />}
+      {desk === 'ways' && <WaysDialog />}
+      {desk === 'metes' && (
         <ErrorBoundary name="The deed calls">
           <DeedPanel />
         </ErrorBoundary>

@@ -1,4 +1,5 @@
 import { createContext, useContext } from 'react';
+import type { WayKind } from '../../geo/answers/debris-answers.ts';
 import type { Conditions } from '../../geo/plan/conditions.ts';
 import type { PlanGeometry } from '../../geo/plan/feature.ts';
 import type { GeometryType, Kind } from '../../geo/plan/kinds.ts';
@@ -134,8 +135,10 @@ export interface Services {
   keepTrial(): void;
   dropTrial(): void;
 
-  /** The table of features, or the calls of a deed, in front of the page. */
-  openDesk(desk: 'table' | 'metes'): void;
+  /** The table of features, the calls of a deed, or the three ways, in front of the page. */
+  openDesk(desk: 'table' | 'metes' | 'ways'): void;
+  /** Puts one of the three ways of a plot or clearing into the plan, as one step. */
+  layWay(placeId: string, way: WayKind, takesPlace: boolean): void;
   leaveDesk(): void;
   /** The calls of a deed for a property line that is there already. */
   reshapeByDeed(id: string): void;

@@ -6,12 +6,20 @@ import { selectOnly } from '../store/selection.ts';
 import { session } from '../store/session.ts';
 import type { HelperDrawing } from '../store/shape-state.ts';
 import type { PlanAtHand } from './current-project.ts';
+import { takenPlaceOf } from './way-place.ts';
 import { newFeature } from './plan-service.ts';
 import { outlineProblem } from '../words/outline-words.ts';
 
 type DeskServices = Pick<
   Services,
-  'openDesk' | 'leaveDesk' | 'reshapeByDeed' | 'setDeed' | 'tapDeedStart' | 'tryDeed' | 'keepDeed'
+  | 'openDesk'
+  | 'leaveDesk'
+  | 'layWay'
+  | 'reshapeByDeed'
+  | 'setDeed'
+  | 'tapDeedStart'
+  | 'tryDeed'
+  | 'keepDeed'
 >;
 
 const startWords: HelperDrawing = {
@@ -51,6 +59,22 @@ export function deskServices(
       if (feature?.geometry.type !== 'Polygon' || feature.locked) return;
       const [start] = feature.geometry.coordinates[0]!;
       openDeed(deed.of === id ? deed : { ...blankDeed, of: id, start: start! });
+    },
+    layWay(placeId, way, takesPlace) {
+      const { features, answers } = session.getState();
+      const place = features[placeId];
+      const laid = answers[placeId]?.clearingWays?.value.ways.find((one) => one.way === way);
+      if (!place || !laid) return;
+      const gone = takesPlace ? takenPlaceOf(place, features) : [];
+      const made = laid.features.map((feature) => ({ ...feature, id: crypto.randomUUID() }));
+      const done = plan.document.transact({
+        features: {
+          ...Object.fromEntries(gone.map(({ id }) => [id, null])),
+          ...Object.fromEntries(made.map((feature) => [feature.id, feature])),
+        },
+      });
+      if (!done.ok) session.setState({ problem: done.problem });
+      else session.setState({ desk: null, ...selectOnly(placeId) });
     },
     leaveDesk: () => session.setState({ desk: null, trial: null, sectionPlace: null }),
     setDeed,

@@ -9,6 +9,7 @@ import { session, type Session } from '../store/session.ts';
 import { depthQuantity, spoken } from '../words/format.ts';
 import { standsFor } from '../words/water-words.ts';
 import { damParts, damShapes } from './dams-shown.ts';
+import { pushParts, pushShapes } from './push-shown.ts';
 import { isPlanChanged, planViewOf } from './plan-view.ts';
 
 /** Tells the map what the session shows, now and at every change. */
@@ -46,6 +47,8 @@ export function showSession(
       map.setLowSpots(lowSpotShapes(state));
     if (!was || flowParts.some((part) => part(was) !== part(state))) map.setFlow(flowShapes(state));
     if (!was || damParts.some((part) => part(was) !== part(state))) map.setDams(damShapes(state));
+    if (!was || pushParts.some((part) => part(was) !== part(state)))
+      map.setPushes(pushShapes(state));
     if (was && was.editingId !== null && was.features !== state.features) keepInHand(map, state);
     if (
       was?.settings.groundId !== state.settings.groundId ||

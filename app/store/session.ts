@@ -73,7 +73,7 @@ export interface Session {
   /** A feature just drawn whose panel asks for what it cannot do without. */
   readonly askedId: string | null;
   /** What stands in front of the page besides projects. */
-  readonly desk: 'palette' | 'table' | 'metes' | null;
+  readonly desk: 'palette' | 'table' | 'metes' | 'ways' | null;
   /** Letters and digits alone do things; a choice of this browser. */
   readonly letterKeys: boolean;
   /** The committed feature whose shape is in the drawing tool. */

@@ -44,6 +44,10 @@ export const cautions = {
     text: 'Lay no berm across a draw: it dams water. One that will be burned needs clearance from the trees.',
     ask: 'the state forestry agency and the fire department',
   },
+  burn: {
+    text: 'Burning needs a permit, the season, snow or a mineral strip, and people on the spot. Distances here are no permission and no go signal.',
+    ask: 'the state forestry agency and the fire department, every time',
+  },
   stand: {
     text: 'Wear a full-body harness from the ground up. The map is no proof of a safe shot or of a setback.',
     ask: 'the state wildlife agency and the stand maker’s instructions',

@@ -44,6 +44,26 @@ export const debrisWriters: Readonly<Record<string, Writer>> = {
     lead: 'Find a place for the rest of the debris.',
     rest: `${volume(values['cubicMeters'], units)} (${share(values['share'])} of it) has no berm or brush pile with room within ${length(values['reachMeters'], units)}.`,
   }),
+  'mark-cleared-ground': () => ({
+    lead: 'Mark the ground cleared so far.',
+    rest: 'A heap is taped, but no clearing has the date it was cleared on: draw it over the ground that the heap came from, and date it.',
+  }),
+  'tape-a-heap': () => ({
+    lead: 'Tape the first heap.',
+    rest: 'Ground is marked as cleared, but no heap says its length, width and height.',
+  }),
+  'little-cleared': (values) => ({
+    lead: 'Tape another heap before you rely on it.',
+    rest: `Only ${share(values['clearedShare'])} of the debris is on the ground; one heap says little of the rest.`,
+  }),
+  'far-from-estimate': (values) => ({
+    lead: 'Check the tape and the ground marked as cleared.',
+    rest: `The job would make ${typeof values['ratio'] === 'number' ? figure(values['ratio'], 1) : 'many'} times what the tally said.`,
+  }),
+  'debris-remeasured': (values, units) => ({
+    lead: 'The taped heaps stand in for the tally.',
+    rest: `The job makes ${volume(values['nowCubicMeters'], units)} where the tally said ${volume(values['wasCubicMeters'], units)}${typeof values['ratio'] === 'number' ? `, ${figure(values['ratio'], 2)} times as much` : ''}; berms, ways and hours follow.`,
+  }),
   'berm-leaves-over': (values, units) => ({
     lead: 'Give the debris more room.',
     rest: `At its greatest height of ${length(values['heightMeters'], units)} this berm leaves ${volume(values['cubicMeters'], units)} over. ${roomWords(values, units)}`,
@@ -76,6 +96,46 @@ export const debrisWriters: Readonly<Record<string, Writer>> = {
     lead: 'Look at the gaps that it should have.',
     rest: `${count(values['count'], 'of them is', 'of them are')} not drawn yet.`,
   }),
+  'burn-too-near': (values, units) => ({
+    lead: 'Do not burn it here as it is drawn.',
+    rest: `It lies ${length(values['distanceMeters'], units)} from ${clearanceWords(values['from'])}; ${length(values['wantedMeters'], units)} is usual, and local rules may ask for more.`,
+  }),
+  'ask-before-burning': () => ({
+    lead: 'Ask before any burning.',
+    rest: 'The state forestry agency and the fire department say whether, when and how; snow cover, dry wood, a mineral strip round it and a machine on the spot are usual.',
+  }),
+  'burn-not-drawn': (values) => ({
+    lead: 'Draw what is near that must not burn.',
+    rest: `Nothing of this is drawn, so its distance is not known: ${typeof values['what'] === 'string' ? listed(values['what']) : 'buildings, lines and roads'}.`,
+  }),
+  'burn-layout': (values, units) => ({
+    lead: 'Break the windrow up.',
+    rest: `Its longest part is ${length(values['longestMeters'], units)}${typeof values['narrowestMeters'] === 'number' ? ` and its narrowest break ${length(values['narrowestMeters'], units)}` : ''}; a county fire service prints 200 ft and 26 ft.`,
+  }),
+  'machine-below-table': (values) => ({
+    lead: 'Log your own acres a day.',
+    rest: `The published table starts at ${power(values['watts'])}; for a weaker machine its hours are stretched by power.`,
+  }),
+  'machine-above-table': (values) => ({
+    lead: 'Log your own acres a day.',
+    rest: `The published table ends at ${power(values['watts'])}; a stronger machine is taken as that.`,
+  }),
+  'machine-between-rows': () => ({
+    lead: 'The machine lies between two of the published table.',
+    rest: 'Its hours are taken between theirs.',
+  }),
+  'all-trees-under-a-foot': () => ({
+    lead: 'Log your own acres a day.',
+    rest: 'The published table counts trees from a foot thick at the ground; all of these are thinner.',
+  }),
+  'trees-left-out': (values) => ({
+    lead: 'Allow more hours for the thickest trees.',
+    rest: `The published table has no figure for ${typeof values['stems'] === 'number' ? Math.ceil(values['stems']) : 'some'} of them with this machine.`,
+  }),
+  'pushes-uphill': (values, units) => ({
+    lead: 'Move the debris down hill if you can.',
+    rest: `${share(values['share'])} of it is pushed up hill, ${length(values['meanMeters'], units)} on average.`,
+  }),
   'berm-shorter-than-ends': () => ({
     lead: 'Draw the line longer, or make a brush pile of it.',
     rest: 'It is shorter than its berm would be wide.',
@@ -98,6 +158,27 @@ function sizeWords(values: Values, units: UnitSystem): string {
     typeof high === 'number' ? `${tape(high, units)} high on this line` : '',
   ].filter(Boolean);
   return ways.length > 0 ? `Right would be ${ways.join(', or ')}.` : '';
+}
+
+const clearances: Readonly<Record<string, string>> = {
+  'neighbour-dwelling': 'a neighbor’s dwelling',
+  'own-building': 'one of your buildings',
+  'power-line': 'a power line',
+  'standing-trees': 'standing trees',
+  road: 'a road',
+  'property-line': 'the property line',
+};
+
+export function clearanceWords(from: Value): string {
+  return clearances[String(from)] ?? 'something near it';
+}
+
+function listed(names: string): string {
+  return new Intl.ListFormat('en').format(names.split(', ').map(clearanceWords));
+}
+
+function power(watts: Value): string {
+  return typeof watts === 'number' ? `${Math.round(watts / 745.7)} hp` : 'a strong machine';
 }
 
 type Value = Values[string] | undefined;

@@ -40,14 +40,17 @@ export function massRange({ low, high }: LowHigh, units: UnitSystem): string {
   return `${massQuantity(low, units).text} to ${spoken(massQuantity(high, units)).replace('about ', '')}`;
 }
 
+export function volumeUnit(units: UnitSystem): string {
+  return units === 'metric' ? 'm³' : 'yd³';
+}
+
 function inVolume(cubicMeters: number, units: UnitSystem): number {
   return units === 'metric' ? cubicMeters : cubicYardsFromCubicMeters(cubicMeters);
 }
 
 /** "3,240 yd³" of debris: as many figures as tell one estimate from the next. */
 export function debrisQuantity(cubicMeters: number, units: UnitSystem): Quantity {
-  const unit = units === 'metric' ? 'm³' : 'yd³';
-  return { about: true, text: rounded(inVolume(cubicMeters, units)), unit };
+  return { about: true, text: rounded(inVolume(cubicMeters, units)), unit: volumeUnit(units) };
 }
 
 /** "2,300 to 5,860": the low and high of a figure already given. */

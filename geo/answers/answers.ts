@@ -2,7 +2,15 @@ import type { SectionWater } from './section-water.ts';
 import type { Stretch } from '../ground/stretches.ts';
 import type { GroundRecord } from '../raster/ground-record.ts';
 import type { Damming, LettingGaps } from './dam-answers.ts';
-import type { BermGaps, BermHolds, SiteDebris, TimberDebris } from './debris-answers.ts';
+import type {
+  BermGaps,
+  BermHolds,
+  Burning,
+  ClearingWays,
+  ClearingWork,
+  SiteDebris,
+  TimberDebris,
+} from './debris-answers.ts';
 import type { FlowLines, SpotDetails } from './flow-answers.ts';
 import type { DiggingBar } from './digging-mask.ts';
 import type { Basis, Finding } from './finding.ts';
@@ -340,6 +348,8 @@ export interface SiteAnswers {
   readonly flowLines: Answer<FlowLines>;
   readonly spotDetails: Answer<SpotDetails>;
   readonly debris: Answer<SiteDebris>;
+  /** Null where the trees do not let it be said. */
+  readonly clearingWork: Answer<ClearingWork | null>;
 }
 export interface FeatureAnswers {
   readonly plotGround: Answer<PlotGround>;
@@ -350,6 +360,10 @@ export interface FeatureAnswers {
   readonly timberDebris: Answer<TimberDebris | null>;
   readonly bermHolds: Answer<BermHolds>;
   readonly bermGaps: Answer<BermGaps>;
+  /** Of berms and heaps that are to burn. */
+  readonly burning: Answer<Burning>;
+  /** Of plots and clearings with debris in them. */
+  readonly clearingWays: Answer<ClearingWays>;
   /** Of berms, heaps and roads that stand above the ground. */
   readonly damming: Answer<Damming>;
   /** Of berms. */

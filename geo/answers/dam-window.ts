@@ -74,7 +74,8 @@ function windowAbout(
   return { column: left, row: top, width: right - left, height: bottom - top };
 }
 
-function cropped(ground: GroundInUse, window: CellWindow): GroundInUse {
+/** The part of a ground in a window of its cells. */
+export function cropped(ground: GroundInUse, window: CellWindow): GroundInUse {
   const { grid } = ground;
   const data = new Float32Array(window.width * window.height);
   for (let row = 0; row < window.height; row++) {

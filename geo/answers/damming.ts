@@ -98,9 +98,18 @@ interface HeldBack {
 }
 
 export function* heldBack(inputs: Inputs, feature: PlanFeature): Work<HeldBack | null> {
+  const others = carriedOf(inputs).filter(({ id }) => id !== feature.id);
+  return yield* heldBackAmong(inputs, feature, others);
+}
+
+/** What a feature, drawn or only thought of, holds back and turns where these others stand. */
+export function* heldBackAmong(
+  inputs: Inputs,
+  feature: PlanFeature,
+  others: readonly PlanFeature[],
+): Work<HeldBack | null> {
   const ground = inputs.raster('ground');
   if (!ground || !isRaised(feature)) return null;
-  const others = carriedOf(inputs).filter(({ id }) => id !== feature.id);
   const leastDepth = listedDepthMeters(inputs, ground);
   const leastArea = inputs.settings.listMinAreaSquareMeters;
   const counts = (pond: DammedPond) =>

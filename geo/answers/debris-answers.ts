@@ -1,4 +1,10 @@
+import type { ClearanceFrom } from '../debris/burn-clearances.ts';
 import type { BermCure } from '../debris/berm-solve.ts';
+import type { SecondYear } from '../estimate/second-year.ts';
+import type { StumpMap } from '../estimate/stump-map.ts';
+import type { ClearingHours, OffTable } from '../estimate/clearing-hours.ts';
+import type { DebrisScale } from './debris-scale.ts';
+import type { PlanFeature } from '../plan/feature.ts';
 import type { PlacedGap } from '../debris/gap-stations.ts';
 import type { DebrisSteps } from '../debris/debris-mass.ts';
 import type { DebrisVolume } from '../debris/debris-volume.ts';
@@ -41,6 +47,8 @@ export interface SiteDebris extends DebrisVolume {
   readonly steps: DebrisSteps;
   /** Blocks to be cleared whose trees nobody has counted: they are left out. */
   readonly untalliedIds: readonly string[];
+  /** What taped heaps say of the whole; null while they say nothing. */
+  readonly remeasured: DebrisScale['remeasured'];
   /** In the order of their ids, heaps first. */
   readonly room: readonly DebrisRoom[];
   readonly roomCubicMeters: number;
@@ -76,4 +84,130 @@ export interface BermGaps {
   readonly section: WindrowSection | null;
   /** What even the greatest height does not hold. */
   readonly leftOverCubicMeters: number;
+}
+
+/** Where the debris is pushed as drawn. */
+export interface PushSummary {
+  /** By volume; null where nothing is pushed. */
+  readonly meanMeters: number | null;
+  readonly greatestMeters: number | null;
+  /** Of the volume whose ground is known. */
+  readonly uphillShare: number | null;
+  readonly placedCubicMeters: number;
+  readonly leftOverCubicMeters: number;
+  /** Of the volume, pushed over 300 ft. */
+  readonly farShare: number;
+  /** What comes to each part of a berm or heap from each side, largest first. */
+  readonly arrows: readonly {
+    readonly from: readonly [number, number];
+    readonly to: readonly [number, number];
+    readonly cubicMeters: number;
+  }[];
+}
+
+/** Machine hours of the whole clearing as drawn. */
+export interface ClearingWork {
+  readonly hours: LowHigh;
+  readonly basis: ClearingHours['basis'];
+  /** Likely hours of each by the tables, whatever the basis. */
+  readonly steps: { readonly felling: number; readonly piling: number; readonly pushing: number };
+  readonly offTable: readonly OffTable[];
+  readonly doubts: readonly Doubt[];
+  /** In the plan's own money; null while no hourly rate is said. */
+  readonly cost: LowHigh | null;
+  readonly push: PushSummary | null;
+  readonly stumps: StumpMap | null;
+  /** After what is to burn has burned; null where nothing is. */
+  readonly nextYear: SecondYear | null;
+}
+
+/** From what is to burn to the nearest thing of a kind, on the ground. */
+export interface BurnDistance {
+  readonly fireId: string;
+  readonly from: ClearanceFrom;
+  readonly targetId: string;
+  readonly meters: number;
+  readonly line: readonly [readonly [number, number], readonly [number, number]];
+  readonly rules: readonly {
+    readonly meters: number;
+    readonly source: 'usual' | 'published';
+    /** 0 where it does not fall short. */
+    readonly shortMeters: number;
+  }[];
+}
+
+/** What burning a berm or heap comes near to, gives off and leaves. */
+export interface Burning {
+  readonly distances: readonly BurnDistance[];
+  /** Kinds that a clearance is set for and nobody has drawn: not known. */
+  readonly notDrawn: readonly ClearanceFrom[];
+  /** With the wind of the strip; null where it is variable. */
+  readonly smokeTowardDegrees: number | null;
+  readonly emissions: null | {
+    readonly consumedKilograms: LowHigh;
+    readonly pm25Kilograms: LowHigh;
+    readonly coKilograms: LowHigh;
+  };
+  /** Heaped round the year after. */
+  readonly remnant: {
+    readonly cubicMeters: number;
+    readonly widthMeters: number;
+    readonly heightMeters: number;
+  };
+  /** Of a windrow; null of a heap. */
+  readonly longestPartMeters: number | null;
+  readonly narrowestBreakMeters: number | null;
+}
+
+export type WayKind = 'heaps' | 'edge-berm' | 'centre-windrow';
+
+/** What a seat sees of the plot, by shares of its ground; deer stand 3 ft high. */
+export interface SeatView {
+  readonly standId: string;
+  readonly seenShareBefore: number;
+  readonly seenShare: number;
+}
+
+/** One way to lay the debris of a clearing, and what comes of it. */
+export interface ClearingWay {
+  readonly way: WayKind;
+  /** To be put into the plan; empty where this way cannot be laid here. */
+  readonly features: readonly PlanFeature<'berm' | 'heap'>[];
+  readonly holdsCubicMeters: number;
+  readonly leftOverCubicMeters: number;
+  readonly plantableSquareMeters: number;
+  readonly nextFallSquareMeters: number;
+  /** Under it, without the strip round it; inside the outline or not. */
+  readonly footprintSquareMeters: number;
+  /** To fell, grub, pile and push; null where the trees or the machine do not let it be said. */
+  readonly hours: LowHigh | null;
+  /** In the plan's own money; null while no hourly rate is said. */
+  readonly cost: LowHigh | null;
+  /** To heap what a fire leaves and blade what comes free; null where nothing burns. */
+  readonly nextYearHours: LowHigh | null;
+  /** What of them pushing farther than piling takes. */
+  readonly pushHours: LowHigh | null;
+  readonly meanPushMeters: number | null;
+  readonly greatestPushMeters: number | null;
+  readonly uphillShare: number | null;
+  /** Brim full; null without ground. */
+  readonly dammedSquareMeters: number | null;
+  /** Ground whose water is turned aside; null without ground. */
+  readonly turnedSquareMeters: number | null;
+  /** Of what is to burn; none where nothing is. */
+  readonly distances: readonly BurnDistance[];
+  readonly notDrawn: readonly ClearanceFrom[];
+  readonly seats: readonly SeatView[];
+  /** Of the lanes' length within reach of the plot, in sight of it; null without lanes or ground. */
+  readonly laneSeenShare: number | null;
+  readonly laneSeenShareBefore: number | null;
+}
+
+/** The three ways for one outline; nothing else of debris is taken as drawn. */
+export interface ClearingWays {
+  readonly debrisCubicMeters: LowHigh;
+  readonly ways: readonly ClearingWay[];
+  /** Where the published table does not reach, and how the hours were come by. */
+  readonly hoursBasis: ClearingHours['basis'] | null;
+  readonly offTable: readonly OffTable[];
 }

@@ -2,11 +2,16 @@ import { afterStorm } from './after-storm.ts';
 import { bareFlow } from './bare-flow.ts';
 import { bermLine } from './berm-line.ts';
 import type { Definition } from './definition.ts';
+import { clearingWork } from './clearing-work.ts';
+import { clearingWays } from './clearing-ways.ts';
 import { clearedOutlines } from './cleared-outlines.ts';
 import { culvertQuestions } from './culvert-questions.ts';
+import { burning } from './burning.ts';
 import { bermGaps } from './berm-gaps.ts';
 import { bermHolds } from './berm-holds.ts';
 import { damming, lettingGaps } from './damming.ts';
+import { debrisScale } from './debris-scale.ts';
+import { debrisBlocks } from './debris-blocks.ts';
 import { debrisPlan } from './debris-plan.ts';
 import { siteDebris } from './site-debris.ts';
 import { timberDebris } from './timber-debris.ts';
@@ -45,7 +50,9 @@ export const definitions: readonly Definition[] = [
   plotGround,
   plantable,
   bermLine,
+  debrisScale,
   timberDebris,
+  debrisBlocks,
   debrisPlan,
   siteDebris,
   bermHolds,
@@ -74,6 +81,9 @@ export const definitions: readonly Definition[] = [
   damming,
   lettingGaps,
   bermGaps,
+  clearingWork,
+  burning,
+  clearingWays,
   waysOut,
   notchWork,
   spotFlow,

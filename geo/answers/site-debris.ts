@@ -1,6 +1,7 @@
 import type { Answer } from './answers.ts';
 import type { SiteDebris } from './debris-answers.ts';
 import type { DebrisPlan } from './debris-plan.ts';
+import type { DebrisScale } from './debris-scale.ts';
 import type { SiteDefinition } from './definition.ts';
 import type { Finding } from './finding.ts';
 import { finding } from './ground-inputs.ts';
@@ -9,10 +10,11 @@ import { finding } from './ground-inputs.ts';
 export const siteDebris: SiteDefinition = {
   name: 'debris',
   per: 'site',
-  reads: ['answer:debrisPlan', 'setting:pushReachMeters'],
+  reads: ['answer:debrisPlan', 'answer:debrisScale', 'setting:pushReachMeters'],
   compute(inputs): { done: Answer<SiteDebris> | null } {
     const plan = inputs.answer('debrisPlan') as DebrisPlan | null;
     if (!plan) return { done: null };
+    const scale = inputs.answer('debrisScale') as DebrisScale;
     const { mass, volume, sinks, blocks, untalliedIds, leftOverCubicMeters } = plan;
     const room = sinks.map(({ feature, cubicMeters }) => {
       return { featureId: feature.id, kind: feature.kind, cubicMeters };
@@ -26,15 +28,17 @@ export const siteDebris: SiteDefinition = {
           kilograms: mass.kilograms,
           steps: mass.steps,
           untalliedIds,
+          remeasured: scale.remeasured,
           room,
           roomCubicMeters: room.reduce((sum, one) => sum + one.cubicMeters, 0),
           leftOverCubicMeters,
         },
-        findings: findingsOf(plan, inputs.settings.pushReachMeters),
+        findings: [...scaleFindings(scale), ...findingsOf(plan, inputs.settings.pushReachMeters)],
         basis: {
           method: [
             'Adds up the timber blocks that do not stay standing and whose trees are tallied.',
             'Each block’s debris lies evenly over it; the shortest push goes first, to where a berm or heap within reach has room left.',
+            'Heaps that were taped are set against the debris estimated on the ground marked as cleared; the rest of the job follows in proportion.',
             'Low and high add up, as the blocks share their doubts.',
           ],
           source:
@@ -51,6 +55,21 @@ export const siteDebris: SiteDefinition = {
     };
   },
 };
+
+function scaleFindings({ remeasured, lacks }: DebrisScale): Finding[] {
+  if (lacks === 'cleared-ground') return [finding('note', 'mark-cleared-ground')];
+  if (lacks === 'taped-heap') return [finding('note', 'tape-a-heap')];
+  if (!remeasured) return [];
+  const { reestimate, estimated, clearedShare, heapIds } = remeasured;
+  const values = {
+    wasCubicMeters: estimated.likely,
+    nowCubicMeters: reestimate.cubicMeters.likely,
+    ratio: reestimate.ratio,
+    clearedShare,
+  };
+  const doubtful = reestimate.doubts.map((doubt) => finding('caution', doubt, heapIds, values));
+  return [...doubtful, finding('note', 'debris-remeasured', heapIds, values)];
+}
 
 /** Less than a truck load without a place is nothing to speak of. */
 function findingsOf(

@@ -5,18 +5,11 @@ import type { Problem } from '../result.ts';
 import type { Answer } from './answers.ts';
 import { blockDebris } from './block-debris.ts';
 import type { TimberDebris } from './debris-answers.ts';
+import { debrisSettings } from './debris-settings.ts';
+import { scaledVolume, type DebrisScale } from './debris-scale.ts';
 import type { FeatureDefinition, Inputs } from './definition.ts';
 import type { Finding } from './finding.ts';
 import { finding } from './ground-inputs.ts';
-
-/** What the debris of a block is reckoned by. */
-export const debrisSettings = [
-  'setting:rootShare',
-  'setting:brittleTops',
-  'setting:packingRatio',
-  'setting:pileSoilShare',
-  'setting:truckLoadCubicMeters',
-] as const;
 
 /** Topsoil that goes into the piles is worth a word from half an inch on: common practice. */
 const MUCH_SOIL = 0.0127;
@@ -25,9 +18,11 @@ const MUCH_SOIL = 0.0127;
 export const timberDebris: FeatureDefinition = {
   name: 'timberDebris',
   per: 'timber-block',
-  reads: debrisSettings,
-  compute({ settings }, feature): { done: Answer<TimberDebris | null> | null } {
+  reads: [...debrisSettings, 'answer:debrisScale'],
+  compute(inputs, feature): { done: Answer<TimberDebris | null> | null } {
     if (!isKind(feature, 'timber-block')) return { done: null };
+    const { settings } = inputs;
+    const { factor } = inputs.answer('debrisScale') as DebrisScale;
     const debris = blockDebris(feature, settings);
     if (!debris) return { done: null };
     const { areaSquareMeters, mass } = debris;
@@ -41,7 +36,14 @@ export const timberDebris: FeatureDefinition = {
         return { speciesGroup, diameterMeters, count };
       },
     );
-    const value = { ...volume.value, areaSquareMeters, stems, kilograms, steps, doubts };
+    const value = {
+      ...scaledVolume(volume.value, factor),
+      areaSquareMeters,
+      stems,
+      kilograms,
+      steps,
+      doubts,
+    };
     return { done: given(value, choiceFindings(feature.id, feature.properties, value), settings) };
   },
 };

@@ -5,6 +5,7 @@ import { ok, problem, type Result } from '../result.ts';
 const degrees = v.pipe(v.number(), v.minValue(-180), v.maxValue(180));
 
 const share = v.pipe(v.number(), v.minValue(0), v.maxValue(1));
+const clearance = v.pipe(v.number(), v.minValue(0), v.maxValue(10_000));
 const perDay = v.pipe(v.number(), v.minValue(0), v.maxValue(0.05));
 const month = v.pipe(v.number(), v.integer(), v.minValue(1), v.maxValue(12));
 
@@ -105,6 +106,14 @@ const schemas = {
   pushReachMeters: v.pipe(v.number(), v.minValue(5), v.maxValue(1000)),
   /** Left unplanted round a berm or a heap, to work and turn in. */
   workingStripMeters: v.pipe(v.number(), v.minValue(0), v.maxValue(30)),
+  /** What is to burn keeps so far from each, usually; local rules come before. */
+  burnClearMeters: v.strictObject({
+    'neighbour-dwelling': clearance,
+    'own-building': clearance,
+    'power-line': clearance,
+    'standing-trees': clearance,
+    road: clearance,
+  }),
   /** Of the volume of a clean dry pile. */
   burnConsumedShare: share,
   /** No part of a berm between wildlife gaps is longer; and the gap of one that is to burn. */
@@ -113,6 +122,20 @@ const schemas = {
   /** Loose dirt that one blade carries. */
   dozerBladeLoadCubicMeters: v.pipe(v.number(), v.minValue(0.1), v.maxValue(50)),
   dozerBladeWidthMeters: v.pipe(v.number(), v.minValue(1), v.maxValue(8)),
+  /** Of the engine, at the flywheel. */
+  dozerPowerWatts: v.pipe(v.number(), v.minValue(10_000), v.maxValue(2e6)),
+  /** With its operator, in the plan's own money; null while nobody has said. */
+  dozerHourlyRate: v.nullable(v.pipe(v.number(), v.minValue(0), v.maxValue(100_000))),
+  /** Ground that the user has cleared in so many hours: comes before any table. */
+  loggedClearing: v.pipe(
+    v.array(
+      v.object({
+        areaSquareMeters: v.pipe(v.number(), v.gtValue(0), v.maxValue(1e8)),
+        hours: v.pipe(v.number(), v.gtValue(0), v.maxValue(10_000)),
+      }),
+    ),
+    v.maxLength(200),
+  ),
   dozerOperator: v.picklist(['excellent', 'average', 'poor']),
 } as const;
 
@@ -166,6 +189,15 @@ export const defaultSettings: Settings = {
   workingStripMeters: 2.4384,
   // 300 ft, past which a dozer is the wrong machine: common practice, no source.
   pushReachMeters: 91.44,
+  // 500 ft to a neighbor's dwelling, 100 ft to one's own buildings, lines and standing trees, 250 ft
+  // to a road: common practice, no source.
+  burnClearMeters: {
+    'neighbour-dwelling': 152.4,
+    'own-building': 30.48,
+    'power-line': 30.48,
+    'standing-trees': 30.48,
+    road: 76.2,
+  },
   // 75 to 95 % of clean dry piles: common practice (trade notes Q4); 90 % is their §6.6's.
   burnConsumedShare: 0.9,
   // 150 ft: common practice, no source. 26 ft: 8 m, Alberta county fire service (handbook §12.1).
@@ -174,6 +206,10 @@ export const defaultSettings: Settings = {
   // 2.5 yd³ and 9 ft: a dozer of about 100 hp with a six-way blade, common practice, no source.
   dozerBladeLoadCubicMeters: 1.911,
   dozerBladeWidthMeters: 2.7432,
+  // 100 hp.
+  dozerPowerWatts: 74_570,
+  dozerHourlyRate: null,
+  loggedClearing: [],
   dozerOperator: 'average',
 };
 

@@ -24,7 +24,10 @@ export const damSource = 'dams';
 export function damFeatures({ ponds, turned, gaps }: DamShapes): FeatureCollection {
   const features: Feature[] = [];
   for (const { polygons, labelAt, label } of ponds) {
-    const geometry = { type: 'MultiPolygon', coordinates: polygons as unknown as number[][][][] } as const;
+    const geometry = {
+      type: 'MultiPolygon',
+      coordinates: polygons as unknown as number[][][][],
+    } as const;
     features.push({ type: 'Feature', geometry, properties: { is: 'pond' } });
     features.push(point(labelAt, { is: 'pond-label', label }));
   }

@@ -3,7 +3,7 @@ import type { TimberDebris } from '../../../geo/answers/debris-answers.ts';
 import type { PlanFeature } from '../../../geo/plan/feature.ts';
 import { useSession } from '../../store/use-session.ts';
 import { countText, debrisQuantity, debrisText, massQuantity, massRange, soilDepthText, speciesWords } from '../../words/debris-words.ts'; // prettier-ignore
-import { areaQuantity, figure } from '../../words/format.ts';
+import { figure } from '../../words/format.ts';
 import { diameterText } from '../../words/tally-words.ts';
 import { HowWorkedOut } from '../how-worked-out.tsx';
 import { Figure } from '../quantity.tsx';
@@ -52,9 +52,6 @@ function Steps({ of }: { readonly of: TimberDebris }): ReactElement {
         </tbody>
       </table>
       <Rows>
-        <Row label="Area">
-          <Figure of={areaQuantity(of.areaSquareMeters, units)} />
-        </Row>
         <Row label="Stands above ground, dry">
           <Figure of={massQuantity(steps.standing, units)} />
         </Row>

@@ -21,6 +21,7 @@ import { useServices } from '../services.ts';
 import { Findings } from '../worksheet/findings.tsx';
 import { errorOf } from '../worksheet/section-states.ts';
 import { AskFirst } from './ask-first.tsx';
+import { BurnNumbers } from './burn-numbers.tsx';
 import { BermNumbers } from './berm-numbers.tsx';
 import { ChangeShape } from './change-shape.tsx';
 import { DamNumbers } from './dam-numbers.tsx';
@@ -65,6 +66,7 @@ function Panel({ feature }: { readonly feature: PlanFeature }): ReactElement {
     ...(answers?.timberDebris?.findings ?? []),
     ...(answers?.bermHolds?.findings ?? []),
     ...(answers?.damming?.findings ?? []),
+    ...(answers?.burning?.findings ?? []),
   ];
   const [setting, setSetting] = useState(false);
   const trial = useSession((state) => state.trial);
@@ -114,6 +116,7 @@ function Panel({ feature }: { readonly feature: PlanFeature }): ReactElement {
         {isKind(feature, 'timber-block') && <TimberNumbers feature={feature} />}
         <DamNumbers feature={feature} />
         {isKind(feature, 'berm') && <GapPlan feature={feature} />}
+        <BurnNumbers feature={feature} />
         <Findings of={findings.filter((finding) => finding.level !== 'stop')} own />
         <details
           className="fold"

@@ -1,18 +1,21 @@
 import { useMemo, type ReactElement } from 'react';
 import { useShallow } from 'zustand/react/shallow';
 import { useSession } from '../../store/use-session.ts';
-import { countText, debrisQuantity, debrisText, massQuantity, soilDepthText } from '../../words/debris-words.ts'; // prettier-ignore
+import { countText, debrisQuantity, debrisRange, massQuantity, soilDepthText } from '../../words/debris-words.ts'; // prettier-ignore
 import { toolFor } from '../../words/draw-tools.ts';
-import { areaQuantity, figure } from '../../words/format.ts';
+import { areaQuantity, figure, type Quantity } from '../../words/format.ts';
 import { ActionButton } from '../action-button.tsx';
 import { HowWorkedOut } from '../how-worked-out.tsx';
 import { Figure } from '../quantity.tsx';
 import { Row, Rows } from '../row.tsx';
 import { useServices } from '../services.ts';
 import { CautionLines } from './caution-lines.tsx';
+import { DozerFields } from './dozer-fields.tsx';
 import { DebrisFields } from './debris-fields.tsx';
 import { DrawTools } from './draw-tools.tsx';
 import { Findings } from './findings.tsx';
+import { MachineFields } from './machine-fields.tsx';
+import { WorkNumbers } from './work-numbers.tsx';
 import { Section } from './section.tsx';
 import { findingsOf, ofKind } from './section-states.ts';
 
@@ -24,8 +27,11 @@ export function ClearingSection(): ReactElement {
       <Findings of={findings} />
       <Blocks />
       <Totals />
+      <WorkNumbers />
       <DrawTools group="clearing" />
       <DebrisFields />
+      <MachineFields />
+      <DozerFields />
       <CautionLines names={['clearing', 'overhead', 'disturbance', 'wetland']} />
     </Section>
   );
@@ -84,9 +90,13 @@ function Blocks(): ReactElement {
               <td>
                 {trees === undefined ? answer ? 'not tallied' : '…' : <b>{figure(trees, 0)}</b>}
               </td>
-              <td>{debris && <Figure of={massQuantity(debris.kilograms.likely, units)} />}</td>
               <td>
-                {debris && <Figure of={debrisQuantity(debris.looseCubicMeters.likely, units)} />}
+                {debris && <Figure of={plain(massQuantity(debris.kilograms.likely, units))} />}
+              </td>
+              <td>
+                {debris && (
+                  <Figure of={plain(debrisQuantity(debris.looseCubicMeters.likely, units))} />
+                )}
               </td>
             </tr>
           );
@@ -94,6 +104,11 @@ function Blocks(): ReactElement {
       </tbody>
     </table>
   );
+}
+
+/** In a column of estimates nobody needs to be told in each line. */
+function plain(quantity: Quantity): Quantity {
+  return { ...quantity, about: false };
 }
 
 function Totals(): ReactElement | null {
@@ -107,7 +122,7 @@ function Totals(): ReactElement | null {
         <Figure of={debrisQuantity(value.looseCubicMeters.likely, units)} /> loose
       </p>
       <Rows>
-        <Row label="Low to high, loose">{debrisText(value.looseCubicMeters, units)}</Row>
+        <Row label="Low to high, loose">{debrisRange(value.looseCubicMeters, units)}</Row>
         <Row label="Truck loads">{countText(value.truckLoads)}</Row>
         <Row label="Dry wood">
           <Figure of={massQuantity(value.kilograms.likely, units)} />

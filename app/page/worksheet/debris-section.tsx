@@ -1,7 +1,7 @@
 import { useMemo, type ReactElement } from 'react';
 import { useShallow } from 'zustand/react/shallow';
 import { useSession } from '../../store/use-session.ts';
-import { debrisQuantity } from '../../words/debris-words.ts';
+import { debrisQuantity, volumeUnit } from '../../words/debris-words.ts';
 import { lengthQuantity } from '../../words/format.ts';
 import { toolFor } from '../../words/draw-tools.ts';
 import { ActionButton } from '../action-button.tsx';
@@ -20,11 +20,22 @@ export function DebrisSection(): ReactElement {
     <Section name="debris">
       <DebrisFindings />
       <Room />
+      <WaysButton />
       <Berms />
       <DrawTools group="debris" />
-      <CautionLines names={['berm', 'dig']} />
+      <CautionLines names={['berm', 'burn', 'dig']} />
     </Section>
   );
+}
+
+/** Once there is debris on a plot or clearing. */
+function WaysButton(): ReactElement | null {
+  const has = useSession((state) => Object.values(state.answers).some((one) => one.clearingWays));
+  return has ? (
+    <div className="tools">
+      <ActionButton name="ways" look="lead" />
+    </div>
+  ) : null;
 }
 
 function DebrisFindings(): ReactElement {
@@ -59,8 +70,8 @@ function Berms(): ReactElement {
           <tr>
             <th scope="col">Berm</th>
             <th scope="col">length</th>
-            <th scope="col">holds</th>
-            <th scope="col">nearest debris</th>
+            <th scope="col">holds, {volumeUnit(units)}</th>
+            <th scope="col">debris near</th>
           </tr>
         </thead>
         <tbody>
@@ -80,9 +91,9 @@ function Berms(): ReactElement {
                   </button>
                 </th>
                 <td>{line ? <Figure of={lengthQuantity(line.lengthMeters, units)} /> : '…'}</td>
-                <td>{holds && <Figure of={debrisQuantity(holds.holdsCubicMeters, units)} />}</td>
+                <td>{holds && <b>{debrisQuantity(holds.holdsCubicMeters, units).text}</b>}</td>
                 <td>
-                  {holds && <Figure of={debrisQuantity(holds.shareCubicMeters.likely, units)} />}
+                  {holds && <b>{debrisQuantity(holds.shareCubicMeters.likely, units).text}</b>}
                 </td>
               </tr>
             );

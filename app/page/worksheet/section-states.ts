@@ -121,7 +121,11 @@ export const findingsOf = remembered((name, state): readonly Finding[] => {
   }
   if (name === 'clearing') {
     const general = (site.debris?.findings ?? []).filter(({ code }) => code === CLEARING_CODE);
-    return [...general, ...of('timber-block', 'timberDebris')];
+    return [
+      ...general,
+      ...(site.clearingWork?.findings ?? []),
+      ...of('timber-block', 'timberDebris'),
+    ];
   }
   if (name === 'debris') {
     const general = (site.debris?.findings ?? []).filter(({ code }) => code !== CLEARING_CODE);

@@ -1,0 +1,70 @@
+import type { ReactElement } from 'react';
+import type { Settings } from '../../../geo/plan/settings.ts';
+import { useSession } from '../../store/use-session.ts';
+import { areaQuantity, figure, spoken } from '../../words/format.ts';
+import { parseNumber } from '../../words/parse-measure.ts';
+import { WrittenField, type Reading } from '../fields.tsx';
+import { useServices } from '../services.ts';
+import { LogDay } from './log-day.tsx';
+
+const WATTS = 745.7;
+
+/** Power and rate of the machine that clears, and what you have logged with it. */
+export function MachineFields(): ReactElement {
+  const settings = useSession((state) => state.settings);
+  const services = useServices();
+  const { dozerPowerWatts, dozerHourlyRate, loggedClearing, units } = settings;
+  const put = (next: Settings['loggedClearing']) => services.setSetting('loggedClearing', next);
+  return (
+    <details className="fold">
+      <summary className="narrow">The machine that clears, and your own log</summary>
+      <WrittenField
+        label="Power"
+        shown={`${figure(dozerPowerWatts / WATTS, 0)} hp`}
+        inputMode="decimal"
+        read={readPower}
+        onValue={(value) => services.setSetting('dozerPowerWatts', value)}
+        help="kilowatts too, as 75 kW"
+      />
+      <WrittenField<number | null>
+        label="An hour costs"
+        shown={dozerHourlyRate === null ? '' : figure(dozerHourlyRate, 0)}
+        inputMode="decimal"
+        read={readRate}
+        onValue={(value) => services.setSetting('dozerHourlyRate', value)}
+        help="with its operator, in your own money"
+      />
+      {loggedClearing.length > 0 && (
+        <ul className="narrow">
+          {loggedClearing.map((one, index) => (
+            <li key={index}>
+              {spoken(areaQuantity(one.areaSquareMeters, units))} in {figure(one.hours, 1)} h{' '}
+              <button
+                type="button"
+                className="text-button"
+                onClick={() => put(loggedClearing.filter((_, at) => at !== index))}
+              >
+                Take it out
+              </button>
+            </li>
+          ))}
+        </ul>
+      )}
+      <LogDay onDay={(day) => put([...loggedClearing, day])} />
+    </details>
+  );
+}
+
+function readPower(text: string): Reading<number> {
+  const power = parseNumber(text.replace(/(hp|kw)\s*$/i, ''));
+  const watts = (power ?? NaN) * (/kw\s*$/i.test(text) ? 1000 : WATTS);
+  if (watts >= 10_000 && watts <= 2e6) return { value: watts };
+  return { wrong: 'Write its power, such as 100 hp.' };
+}
+
+function readRate(text: string): Reading<number | null> {
+  if (text.trim() === '') return { value: null };
+  const rate = parseNumber(text.replace(/^\D+/, ''));
+  if (rate !== null && rate >= 0 && rate <= 100_000) return { value: rate };
+  return { wrong: 'Write what an hour costs, such as 140.' };
+}

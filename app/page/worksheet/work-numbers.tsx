@@ -1,0 +1,81 @@
+import type { ReactElement } from 'react';
+import type { ClearingWork } from '../../../geo/answers/debris-answers.ts';
+import { useSession } from '../../store/use-session.ts';
+import { debrisText } from '../../words/debris-words.ts';
+import { areaQuantity, figure, lengthQuantity, shareQuantity, spoken } from '../../words/format.ts';
+import { diameterText } from '../../words/tally-words.ts';
+import { costText, hoursText } from '../../words/way-words.ts';
+import { HowWorkedOut } from '../how-worked-out.tsx';
+import { Row, Rows } from '../row.tsx';
+
+const basisWords: Readonly<Record<ClearingWork['basis'], string>> = {
+  logged: 'by your own log',
+  table: 'by the published table',
+  scaled: 'by the published table, stretched to this machine',
+};
+
+/** Machine hours of the clearing as drawn, the stumps, and what the year after a burn brings. */
+export function WorkNumbers(): ReactElement | null {
+  const answer = useSession((state) => state.site.clearingWork);
+  const units = useSession((state) => state.settings.units);
+  const work = answer?.value;
+  if (!answer || !work) return null;
+  const { hours, steps, push, cost, nextYear } = work;
+  return (
+    <section aria-label="Machine hours">
+      <h3 className="narrow">Machine hours, {basisWords[work.basis]}</h3>
+      <Rows>
+        <Row label="Fell, pile and push">{hoursText(hours)}</Row>
+        <Row label="By the table: fell">{figure(steps.felling, 1)} h</Row>
+        <Row label="Pile">{figure(steps.piling, 1)} h</Row>
+        <Row label="Push farther than piling takes">{figure(steps.pushing, 1)} h</Row>
+        {cost && <Row label="Cost">{costText(cost)}</Row>}
+        {push && push.meanMeters !== null && push.greatestMeters !== null && (
+          <Row label="Pushed on average, at most">
+            {spoken(lengthQuantity(push.meanMeters, units))},{' '}
+            {spoken(lengthQuantity(push.greatestMeters, units))}
+          </Row>
+        )}
+        {push && push.uphillShare !== null && (
+          <Row label="Of it up hill">{spoken(shareQuantity(push.uphillShare))}</Row>
+        )}
+      </Rows>
+      {work.stumps && <Stumps of={work.stumps} />}
+      {nextYear && (
+        <details className="fold">
+          <summary className="narrow">Next year, after the burn</summary>
+          <Rows>
+            <Row label="Left to heap">{debrisText(nextYear.remnantCubicMeters, units)}</Row>
+            <Row label="Ground regained, to reseed">
+              {spoken(areaQuantity(nextYear.regainedSquareMeters.likely, units))}
+            </Row>
+            <Row label="Touch-up">{hoursText(nextYear.touchUpHours)}</Row>
+          </Rows>
+        </details>
+      )}
+      <HowWorkedOut basis={answer.basis} title="How the hours were worked out" />
+    </section>
+  );
+}
+
+function Stumps({ of }: { readonly of: NonNullable<ClearingWork['stumps']> }): ReactElement {
+  const units = useSession((state) => state.settings.units);
+  const ends = (from: number, to: number) =>
+    to === Infinity ? `over ${diameterText(from, units)}` : `to ${diameterText(to, units)}`;
+  return (
+    <details className="fold">
+      <summary className="narrow">Stumps: {figure(of.stumps, 0)}</summary>
+      <Rows>
+        {of.classes.map(({ fromMeters, toMeters, stumps }) => (
+          <Row key={fromMeters} label={`At the ground ${ends(fromMeters, toMeters)}`}>
+            {figure(stumps, 0)}
+          </Row>
+        ))}
+        <Row label="Holes to fill">{figure(of.holes, 0)}</Row>
+        <Row label="Loose dirt to fill them">{debrisText(of.fillCubicMeters, units)}</Row>
+        <Row label="Fill and blade">{hoursText(of.extraHours)}</Row>
+        <Row label="Once more next year, settled">{hoursText(of.settlementHours)}</Row>
+      </Rows>
+    </details>
+  );
+}
