@@ -69,7 +69,7 @@ function twoDigits(text: string, at: number): number {
 }
 
 /** Days of the Gregorian calendar, counted in years that begin in March, so leap days come last. */
-function daysSince1970(year: number, month: number, day: number): number {
+export function daysSince1970(year: number, month: number, day: number): number {
   const y = month <= 2 ? year - 1 : year;
   const monthFromMarch = (month + 9) % 12;
   const dayOfYear = Math.floor((153 * monthFromMarch + 2) / 5) + day - 1;
