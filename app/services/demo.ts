@@ -47,9 +47,12 @@ export async function startDemo(plan: OpenPlan, door: Door): Promise<void> {
     const photoFiles = Promise.all(demo.photo.files.map(fetchFile));
     if (first) {
       const { file, name, ...choices } = first;
-      take(plan, name, await read(door, [await fetchFile(file)], choices));
+      const files = [await fetchFile(file)];
+      // Whoever has gone on to another project meanwhile must not get this ground under it.
+      const useAtOnce = session.getState().projectId === plan.planId;
+      take(plan, name, await read(door, files, choices, useAtOnce));
     }
-    take(plan, demo.photo.name, await read(door, await photoFiles, {}));
+    take(plan, demo.photo.name, await read(door, await photoFiles, {}, false));
   } catch (error) {
     fail({
       code: 'demo-missing',
@@ -59,8 +62,13 @@ export async function startDemo(plan: OpenPlan, door: Door): Promise<void> {
   }
 }
 
-function read(door: Door, files: File[], choices: GroundChoices): Promise<GroundOpening> {
-  return door.ask('openFiles', { files, choices, useAtOnce: true }).answer;
+function read(
+  door: Door,
+  files: File[],
+  choices: GroundChoices,
+  useAtOnce: boolean,
+): Promise<GroundOpening> {
+  return door.ask('openFiles', { files, choices, useAtOnce }).answer;
 }
 
 async function fetchFile(name: string): Promise<File> {

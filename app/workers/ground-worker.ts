@@ -151,7 +151,10 @@ const door = serveDoor(self, {
   async packProject({ plan }, asking) {
     return (await import('./project-shop.ts')).packProject(plan, rasters, asking);
   },
-  forgetAnswers() {
+  async forgetAnswers() {
+    // A ground that was to be used as soon as it is read belongs to a project off the screen now.
+    groundTurn++;
+    if (ground) await useGround(null);
     graph.forgetSettled();
     return null;
   },

@@ -25,11 +25,21 @@ let errors: string[];
 /** The plan of the empty project with its ground, before anything is drawn. */
 let blank: string;
 
+let comeNow: () => void;
+const isBlank = new Promise<void>((resolve) => {
+  comeNow = resolve;
+});
+
 beforeAll(async () => {
   const [started, opened] = await Promise.all([startRig('dist', forHands), openGdal()]);
   [rig, gdal] = [started, opened];
   page = await (await rig.context(sizes.laptop)).newPage();
   errors = watchErrors(page);
+  // The demo's ground comes when its project is off the screen already.
+  await page.route(/\/ground\.tif$/, async (route) => {
+    await isBlank;
+    await route.continue();
+  });
   await page.goto(rig.url);
   // At once: the demo of a fresh profile need not be drawn for this.
   await page.getByRole('button', { name: 'Projects', exact: true }).click();
@@ -65,8 +75,9 @@ const model = () =>
         assart: { session: { getState(): Readonly<Record<string, unknown>> } };
       }
     ).assart;
-    const { features, settings, conditions, grounds, selectedId, view } = session.getState();
-    return { plan: { features, settings, conditions, grounds }, selectedId, view };
+    const now = session.getState();
+    const { features, settings, conditions, grounds, selectedId, view, site } = now;
+    return { plan: { features, settings, conditions, grounds }, selectedId, view, site };
   });
 const plan = async () => canonicalJson((await model()).plan);
 const features = async () =>
@@ -154,6 +165,9 @@ const layout: readonly (readonly [how: string, tool: string, ...points: XY[]])[]
 
 test('from an empty plan to one’s own ground, by numbers and by a file', async () => {
   expect(await features()).toEqual([]);
+  const demoGround = page.waitForResponse(/\/ground\.tif$/);
+  comeNow();
+  await (await demoGround).finished();
   // Nothing is there yet, so the way to one's own ground is asked for: by numbers, as they are.
   const goTo = page.getByRole('region', { name: 'Go to your ground' });
   const blankFor = goTo.getByLabel('Latitude, longitude; or easting, northing and system');
@@ -167,6 +181,8 @@ test('from an empty plan to one’s own ground, by numbers and by a file', async
   await goTo.waitFor({ state: 'detached' });
   const [there] = await gdal.transform([[342_300, 4_650_750]], 'EPSG:26915', 'OGC:CRS84');
   await expect.poll(() => isSeen(there as XY)).toBe(true);
+  await settled(page);
+  expect((await model()).site).toEqual({});
   await page.getByTestId('open-elevation').setInputFiles({
     name: 'home-place.tif',
     mimeType: 'image/tiff',
