@@ -104,53 +104,46 @@ export class Upstream {
 
   /** By place in the list: how much of a cell's water comes to the targets, which stand first. */
   private *sharesOf(cells: CellList, targets: number): Work<Float64Array> {
-    const { found, split } = this;
-    const shares = new Float64Array(cells.length);
-    // A cell is ready once all found cells that it drains to are.
-    const waiting = new Uint8Array(cells.length);
-    for (let i = targets; i < cells.length; i++) {
-      const streams = split.from(cells.at(i));
-      for (let k = 0; k < streams; k++) if (found[split.to[k]!] !== 0) waiting[i]!++;
-    }
-    const ready = new CellList(cells.length);
-    for (let i = 0; i < targets; i++) {
-      shares[i] = 1;
-      ready.push(cells.at(i));
-    }
-    for (let next = 0; next < ready.length;) {
-      const until = Math.min(ready.length, next + 16_384);
-      for (; next < until; next++) this.passUp(ready.at(next), targets, shares, waiting, ready);
+    const shares = new Float64Array(cells.length).fill(UNKNOWN);
+    shares.fill(1, 0, targets);
+    // A cell was found from one that it drains to: most often all of those stand before it.
+    const waiting = new CellList(1024);
+    for (let next = targets; next < cells.length;) {
+      const until = Math.min(cells.length, next + 16_384);
+      for (; next < until; next++) {
+        if (shares[next] !== UNKNOWN) continue;
+        waiting.push(next);
+        while (waiting.length > 0) this.settle(waiting, cells, shares);
+      }
       yield { share: 0.8, doing: 'walking up to the divides' };
     }
     return shares;
   }
 
-  private passUp(
-    cell: number,
-    targets: number,
-    shares: Float64Array,
-    waiting: Uint8Array,
-    ready: CellList,
-  ): void {
-    const { width, height } = this.place;
-    const row = Math.floor(cell / width);
-    const column = cell - row * width;
-    const share = shares[this.found[cell]! - 1]!;
-    for (let r = Math.max(0, row - 1); r <= Math.min(height - 1, row + 1); r++) {
-      for (let c = Math.max(0, column - 1); c <= Math.min(width - 1, column + 1); c++) {
-        const near = r * width + c;
-        const at = this.found[near]! - 1;
-        if (at < targets) continue;
-        const streams = this.split.from(near);
-        for (let k = 0; k < streams; k++) {
-          if (this.split.to[k] !== cell) continue;
-          shares[at] = shares[at]! + this.split.share[k]! * share;
-          if (--waiting[at]! === 0) ready.push(near);
-        }
-      }
+  /** Works out the share of the last one that waits, or lets what it drains to go first. */
+  private settle(waiting: CellList, cells: CellList, shares: Float64Array): void {
+    const { found, split } = this;
+    const at = waiting.at(waiting.length - 1);
+    const streams = split.from(cells.at(at));
+    let sum = 0;
+    let isReady = true;
+    for (let k = 0; k < streams; k++) {
+      const to = found[split.to[k]!]! - 1;
+      if (to < 0) continue;
+      const share = shares[to]!;
+      if (share === UNKNOWN) {
+        waiting.push(to);
+        isReady = false;
+      } else sum += split.share[k]! * share;
     }
+    if (!isReady) return;
+    shares[at] = sum;
+    waiting.length--;
   }
 }
+
+/** A share that is not worked out yet. */
+const UNKNOWN = -1;
 
 /** The cells with the largest shares, as many as the shares sum to; at a tie all that are equal. */
 function mostOf(cells: CellList, shares: Float64Array, total: number): Int32Array {
