@@ -3,6 +3,7 @@ import type { BenchRow } from './bench-row.ts';
 import * as bermEdit from './berm-edit.ts';
 import * as drag from './drag.ts';
 import * as fill from './fill.ts';
+import * as growth from './growth.ts';
 import * as manyFeatures from './many-features.ts';
 import * as pageLoad from './page-load.ts';
 import * as readGpx from './read-gpx.ts';
@@ -14,12 +15,13 @@ import * as viewshed from './viewshed.ts';
 
 /**
  * `npm run bench [name …]`: every speed bar, each measured with its reference in this run. Ratios
- * hold on a noisy machine, milliseconds hardly. Names: slope fill storm gpx read load drag many reopen
+ * hold on a noisy machine, milliseconds hardly. Names: slope fill growth storm gpx read load drag many reopen
  * berm viewshed.
  */
 const benches: Record<string, () => Promise<BenchRow[]>> = {
   slope: slope.run,
   fill: fill.run,
+  growth: growth.run,
   storm: storm.run,
   gpx: readGpx.run,
   read: async () => {
