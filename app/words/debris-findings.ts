@@ -76,6 +76,18 @@ export const debrisWriters: Readonly<Record<string, Writer>> = {
     lead: 'The debris does not fill this berm.',
     rest: `It would hold ${volume(values['holdsCubicMeters'], units)} and gets ${volume(values['shareCubicMeters'], units)}. ${sizeWords(values, units)}`,
   }),
+  'line-crosses-itself': () => ({
+    lead: 'Move a corner, or draw two berms.',
+    rest: 'Its line crosses itself, so what it holds is counted twice there.',
+  }),
+  'line-too-short': () => ({
+    lead: 'Draw the berm from one end to the other.',
+    rest: 'Its line has no length.',
+  }),
+  'berm-out-of-reach': () => ({
+    lead: 'No debris comes to this berm.',
+    rest: 'None lies within a push of it that has no nearer place: move it to the clearing, or tally the trees near it.',
+  }),
   'berm-all-gaps': () => ({
     lead: 'Close a gap, or draw the line longer.',
     rest: 'The gaps take up the whole berm.',

@@ -1,8 +1,9 @@
+import type { BermGaps } from '../../geo/answers/debris-answers.ts';
 import type { GapReason } from '../../geo/debris/gap-stations.ts';
 import type { LowHigh } from '../../geo/debris/low-high.ts';
 import type { SpeciesGroup } from '../../geo/debris/timber-mass.ts';
 import { cubicYardsFromCubicMeters, inchesFromMeters } from '../../geo/frame/units.ts';
-import { figure, lengthQuantity, spoken, station, tape, type Quantity, type UnitSystem } from './format.ts'; // prettier-ignore
+import { figure, lengthQuantity, shareQuantity, spoken, station, tape, type Quantity, type UnitSystem } from './format.ts'; // prettier-ignore
 
 /** Debris in the units of the trade: short tons dry, loose cubic yards, truck loads. */
 
@@ -112,4 +113,10 @@ export function gapText(
 ): string {
   const reasons = gap.reasons.map((reason) => gapReasons[reason]).join(', ');
   return `${station(gap.stationMeters, units)}, ${tape(gap.widthMeters, units)}: ${reasons}`;
+}
+
+/** "A1 sees 67 % of the plots near it, 71 % with these gaps, 99 % without the berm." */
+export function seatText(seat: BermGaps['seats'][number], name: string): string {
+  const share = (value: number) => spoken(shareQuantity(value));
+  return `${name || 'A stand'} sees ${share(seat.seenShare)} of the plots near it, ${share(seat.seenShareWithGaps)} with these gaps, ${share(seat.seenShareBefore)} without the berm.`;
 }

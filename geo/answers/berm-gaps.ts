@@ -15,6 +15,7 @@ import type { Work } from '../work.ts';
 import type { Answer } from './answers.ts';
 import { dammingReads, heldBack } from './damming.ts';
 import type { BermGaps } from './debris-answers.ts';
+import { bermSight } from './berm-sight.ts';
 import { bermParts, sectionOf } from './debris-sinks.ts';
 import type { FeatureDefinition, Inputs } from './definition.ts';
 import type { Finding } from './finding.ts';
@@ -39,6 +40,7 @@ export const bermGaps: FeatureDefinition = {
     'features:lane',
     'features:travel-corridor',
     'features:stand',
+    'features:plot',
     'condition:wind',
     'setting:gapSpacingMeters',
     'setting:burnGapWidthMeters',
@@ -67,9 +69,10 @@ export const bermGaps: FeatureDefinition = {
     const leastPartMeters = feature.properties.baseWidthMeters;
     const rules = { widthMeters, spacingMeters, leastPartMeters, barred };
     const plan = gapStations(lengthMeters, required, rules);
-    const value = plan.ok ? valueOf(feature, plan.value, line, scale, frame, settings) : null;
+    const made = plan.ok ? valueOf(feature, plan.value, line, scale, frame, settings) : null;
+    const value = made && { ...made, seats: bermSight(inputs, feature, made) };
     return {
-      value: value ?? { gaps: [], lengthMeters, section: null, leftOverCubicMeters: 0 },
+      value: value ?? { gaps: [], lengthMeters, section: null, leftOverCubicMeters: 0, seats: [] },
       findings: findingsOf(feature, plan),
       basis: {
         method: [
@@ -185,7 +188,7 @@ function valueOf(
   scale: number,
   frame: Frame,
   { bermMaxHeightMeters: maxHeightMeters }: Inputs['settings'],
-): BermGaps {
+): Omit<BermGaps, 'seats'> {
   const section = sectionOf(berm);
   const whole = { ...berm, properties: { ...berm.properties, gaps: [] } };
   const volume = bermVolume(section, bermParts(whole));

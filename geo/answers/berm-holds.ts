@@ -1,3 +1,4 @@
+import { bendLoss } from '../debris/berm-bends.ts';
 import { sectionForVolume } from '../debris/berm-solve.ts';
 import { bermVolume } from '../debris/berm-volume.ts';
 import type { LowHigh } from '../debris/low-high.ts';
@@ -8,6 +9,7 @@ import {
   sideRun,
   type WindrowSection,
 } from '../debris/windrow-sections.ts';
+import { zoneFrame } from '../frame/zone-frame.ts';
 import { isKind, type PlanFeature } from '../plan/feature.ts';
 import type { Answer } from './answers.ts';
 import type { BermHolds } from './debris-answers.ts';
@@ -16,6 +18,7 @@ import { bermParts, sectionOf } from './debris-sinks.ts';
 import type { FeatureDefinition } from './definition.ts';
 import type { Finding } from './finding.ts';
 import { finding } from './ground-inputs.ts';
+import { lineInFrame } from './plan-on-ground.ts';
 
 /** A berm that lacks more of its share than that is too small, and one with so much to spare too large. */
 const MUCH = 0.1;
@@ -29,9 +32,8 @@ export const bermHolds: FeatureDefinition = {
     if (!isKind(feature, 'berm')) return { done: null };
     const section = sectionOf(feature);
     const parts = bermParts(feature);
-    if (parts.length === 0 || !(section.heightMeters > 0 && section.baseWidthMeters > 0)) {
-      return { done: null };
-    }
+    if (!(section.heightMeters > 0 && section.baseWidthMeters > 0)) return { done: null };
+    const bends = bendsOf(feature, section);
     const plan = inputs.answer('debrisPlan') as DebrisPlan | null;
     const share = shareOf(feature, plan);
     const run = sideRun(section);
@@ -50,7 +52,10 @@ export const bermHolds: FeatureDefinition = {
     return {
       done: {
         value,
-        findings: findingsOf(feature, value, fit.ok ? null : fit.problem.code),
+        findings: [
+          ...(bends ? [finding('caution', bends, [feature.id])] : []),
+          ...findingsOf(feature, value, fit.ok ? null : fit.problem.code, plan),
+        ],
         basis: {
           method: [
             'Its section along every part between gaps, each part with round ends.',
@@ -71,6 +76,15 @@ export const bermHolds: FeatureDefinition = {
     };
   },
 };
+
+/** What is wrong with the line itself; null where nothing is. */
+function bendsOf({ geometry }: PlanFeature, section: WindrowSection): string | null {
+  if (geometry.type !== 'LineString') return null;
+  const [lng, lat] = geometry.coordinates[0]!;
+  const line = lineInFrame({ frame: zoneFrame(lng, lat) }, { geometry } as PlanFeature);
+  const loss = line && bendLoss(line, section);
+  return loss && !loss.ok ? loss.problem.code : null;
+}
 
 function shareOf(berm: PlanFeature<'berm'>, plan: DebrisPlan | null): LowHigh {
   const at = plan?.sinks.findIndex(({ feature }) => feature.id === berm.id) ?? -1;
@@ -108,11 +122,16 @@ function settled(heightMeters: number, years: number): LowHigh {
   return { low: low * heightMeters, likely: likely * heightMeters, high: high * heightMeters };
 }
 
-function findingsOf({ id }: PlanFeature, value: BermHolds, problem: string | null): Finding[] {
+function findingsOf(
+  { id }: PlanFeature,
+  value: BermHolds,
+  problem: string | null,
+  plan: DebrisPlan | null,
+): Finding[] {
   const { holdsCubicMeters, shareCubicMeters, neededLengthMeters, neededSection } = value;
   const share = shareCubicMeters.likely;
-  if (!(share > 0)) return [];
   if (problem) return [finding('caution', problem, [id])];
+  if (!(share > 0)) return plan ? [finding('note', 'berm-out-of-reach', [id])] : [];
   const cure = neededSection?.cure;
   if (neededSection && neededSection.leftOverCubicMeters > 0) {
     return [

@@ -27,7 +27,7 @@ import { pushedTo } from './push-of.ts';
 import { burnReads, distancesOf } from './burning.ts';
 import { burns, takingSettings, type TakingKind } from './takings.ts';
 import { wayFeatures, type WayGround } from './way-features.ts';
-import { sightOver, watchersOf, type Sight } from './way-sight.ts';
+import { sightGround, sightOver, watchersOf, type Sight } from './way-sight.ts';
 
 const ways = ['heaps', 'edge-berm', 'centre-windrow'] as const satisfies readonly WayKind[];
 
@@ -172,9 +172,10 @@ interface SightJob {
 
 function sightOf(inputs: Inputs, { on, ground }: Job): SightJob | null {
   if (!ground) return null;
-  const watchers = watchersOf(inputs, ground, on.rings);
+  const watchers = watchersOf(inputs, ground, on.rings, inputs.features('lane'));
+  const part = sightGround(ground, watchers);
   const over = (features: readonly PlanFeature[]) =>
-    sightOver({ ...ground.grid, data: planOnGround(ground, features) }, watchers);
+    sightOver({ ...part.grid, data: planOnGround(part, features) }, watchers);
   return { over, before: over([]) };
 }
 

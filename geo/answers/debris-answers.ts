@@ -82,6 +82,8 @@ export interface BermGaps {
   readonly lengthMeters: number;
   /** Holds with these gaps what the drawn section holds without any; null where none does. */
   readonly section: WindrowSection | null;
+  /** What seats near see of the plots near it, as it is drawn and with these gaps and section. */
+  readonly seats: readonly (SeatView & { readonly seenShareWithGaps: number })[];
   /** What even the greatest height does not hold. */
   readonly leftOverCubicMeters: number;
 }

@@ -6,6 +6,7 @@ import type { XY } from '../plan/overlay/arrangement.ts';
 import { isInPolygon } from '../plan/point-in-polygon.ts';
 import type { Grid } from '../raster/grid.ts';
 import { sampleBilinear } from '../raster/sample.ts';
+import { cropped } from './dam-window.ts';
 import type { GroundInUse, Inputs } from './definition.ts';
 import { inFrame } from './ground-inputs.ts';
 import { lineInFrame } from './plan-on-ground.ts';
@@ -38,6 +39,7 @@ export function watchersOf(
   inputs: Inputs,
   { grid, frame }: GroundInUse,
   rings: readonly (readonly XY[])[],
+  lanes: readonly PlanFeature[],
 ): Watchers {
   const plot = placesIn(rings, LOOKED_AT);
   const isNear = ([x, y]: XY) =>
@@ -50,10 +52,7 @@ export function watchersOf(
       const z = sampleBilinear(grid, at[0], at[1]) + stand.properties.seatHeightMeters;
       return Number.isNaN(z) ? [] : [{ standId: stand.id, eye: { x: at[0], y: at[1], z } }];
     });
-  const lane = inputs
-    .features('lane')
-    .flatMap((one: PlanFeature) => alongLine(lineInFrame({ frame }, one) ?? []))
-    .filter(isNear);
+  const lane = lanes.flatMap((one) => alongLine(lineInFrame({ frame }, one) ?? [])).filter(isNear);
   return { seats, lane, plot, deer: placesIn(rings, LOOKING) };
 }
 
@@ -71,10 +70,28 @@ export function sightOver(surface: Grid, { seats, lane, plot, deer }: Watchers):
   };
 }
 
+/** What is raised reaches so far past what is looked at and from, metres. */
+const ROUND_METERS = 30;
+
+/** The part of a ground that all lines of sight run over. */
+export function sightGround(ground: GroundInUse, { seats, lane, plot }: Watchers): GroundInUse {
+  const { west, north, cellWidth, cellHeight, width, height } = ground.grid;
+  const eyes = seats.map(({ eye }): XY => [eye.x, eye.y]);
+  const points = [...eyes, ...lane, ...plot];
+  const [xs, ys] = [points.map(([x]) => x), points.map(([, y]) => y)];
+  const clamp = (value: number, most: number) => Math.min(most, Math.max(0, Math.round(value)));
+  const left = clamp((Math.min(...xs) - ROUND_METERS - west) / cellWidth, width);
+  const right = clamp((Math.max(...xs) + ROUND_METERS - west) / cellWidth, width);
+  const top = clamp((north - Math.max(...ys) - ROUND_METERS) / cellHeight, height);
+  const bottom = clamp((north - Math.min(...ys) + ROUND_METERS) / cellHeight, height);
+  if (right <= left || bottom <= top) return ground;
+  return cropped(ground, { column: left, row: top, width: right - left, height: bottom - top });
+}
+
 /** About so many places evenly over a polygon. */
 function placesIn(rings: readonly (readonly XY[])[], count: number): XY[] {
-  const outer = rings[0] ?? [];
-  const [xs, ys] = [outer.map(([x]) => x), outer.map(([, y]) => y)];
+  const corners = rings.flat();
+  const [xs, ys] = [corners.map(([x]) => x), corners.map(([, y]) => y)];
   const [west, south] = [Math.min(...xs), Math.min(...ys)];
   const [wide, high] = [Math.max(...xs) - west, Math.max(...ys) - south];
   const step = Math.sqrt((wide * high) / (2 * count));

@@ -4,7 +4,7 @@ import { crossingStations, gapBySeat, stretchesFacing, stretchesInside } from '.
 import { blankProperties } from '../../geo/plan/kinds.ts';
 import type { PlanFeature } from '../../geo/plan/feature.ts';
 import type { XY } from '../../geo/plan/overlay/arrangement.ts';
-import { answersOf, bermOf, placeFrom, standOf } from '../answers-rig.ts';
+import { answersOf, bermOf, neededFor, placeFrom, standOf } from '../answers-rig.ts';
 
 // All by hand: a berm 100 m long along x, and one bent at a right angle.
 const straight: XY[] = [
@@ -82,5 +82,38 @@ describe('gaps of a berm without ground', () => {
     const { value, findings } = answersOf([berm, ...stands], null, {}, asked).features['b']!.bermGaps!; // prettier-ignore
     expect(value.gaps).toEqual([]);
     expect(findings.map(({ code }) => code)).toEqual(['gaps-barred']);
+  });
+});
+
+describe('hostile berms', () => {
+  const origin: [number, number] = [-93, 36];
+  const place = (x: number, y: number) => placeFrom(origin, x, y);
+  const block: PlanFeature = {
+    id: 't',
+    kind: 'timber-block',
+    name: 't',
+    geometry: {
+      type: 'Polygon',
+      coordinates: [[place(0, 0), place(100, 0), place(100, 60), place(0, 60), place(0, 0)]],
+    },
+    properties: {
+      ...blankProperties('timber-block'),
+      tally: [{ speciesGroup: 'pine', diameterMeters: 0.2, stemsPerHectare: 900, soldShare: 0 }],
+    },
+    locked: false,
+    hidden: false,
+  };
+  const of = (line: readonly [number, number][], properties: object = {}) => {
+    const drawn = bermOf('b', line);
+    const berm = { ...drawn, properties: { ...drawn.properties, ...properties } } as PlanFeature;
+    const answers = answersOf([block, berm], null, {}, neededFor('bermHolds'));
+    return answers.features['b']!.bermHolds!.findings.map(({ code }) => code);
+  };
+  it('each says in words what is wrong with it', () => {
+    expect(of([place(0, -20), place(50, -20), place(25, 0), place(25, -40)])).toContain('line-crosses-itself'); // prettier-ignore
+    expect(of([place(0, -10), place(4, -10)])).toContain('berm-shorter-than-ends');
+    expect(of([place(0, 5000), place(100, 5000)])).toEqual(['berm-out-of-reach']);
+    expect(of([place(0, -10), place(50, -10)], { gaps: [{ stationMeters: 25, widthMeters: 90 }] })).toEqual(['berm-all-gaps']); // prettier-ignore
+    expect(of([place(20, -10), place(40, -10)])).toContain('berm-leaves-over');
   });
 });

@@ -1,7 +1,7 @@
 import type { ReactElement } from 'react';
 import type { PlanFeature } from '../../../geo/plan/feature.ts';
 import { useSession } from '../../store/use-session.ts';
-import { debrisQuantity, gapText, sectionText } from '../../words/debris-words.ts';
+import { debrisQuantity, gapText, seatText, sectionText } from '../../words/debris-words.ts';
 import { spoken } from '../../words/format.ts';
 import { HowWorkedOut } from '../how-worked-out.tsx';
 import { useServices } from '../services.ts';
@@ -15,9 +15,10 @@ export function GapPlan({
 }): ReactElement | null {
   const answer = useSession((state) => state.answers[feature.id]?.bermGaps);
   const units = useSession((state) => state.settings.units);
+  const features = useSession((state) => state.features);
   const services = useServices();
   if (!answer) return null;
-  const { gaps, section, leftOverCubicMeters } = answer.value;
+  const { gaps, section, leftOverCubicMeters, seats } = answer.value;
   const put = () =>
     services.setProperties(feature.id, {
       gaps: gaps.map(({ stationMeters, widthMeters }) => ({ stationMeters, widthMeters })),
@@ -46,6 +47,13 @@ export function GapPlan({
             `, and ${spoken(debrisQuantity(leftOverCubicMeters, units))} is left over`}
           .
         </p>
+      )}
+      {seats.length > 0 && (
+        <ul className="narrow">
+          {seats.map((seat) => (
+            <li key={seat.standId}>{seatText(seat, features[seat.standId]?.name ?? '')}</li>
+          ))}
+        </ul>
       )}
       {gaps.length > 0 && !feature.locked && (
         <button type="button" className="button" onClick={put}>
