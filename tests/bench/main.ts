@@ -4,6 +4,7 @@ import * as bermEdit from './berm-edit.ts';
 import * as drag from './drag.ts';
 import * as fill from './fill.ts';
 import * as growth from './growth.ts';
+import * as leastCost from './least-cost.ts';
 import * as manyFeatures from './many-features.ts';
 import * as pageLoad from './page-load.ts';
 import * as readGpx from './read-gpx.ts';
@@ -16,7 +17,7 @@ import * as viewshed from './viewshed.ts';
 /**
  * `npm run bench [name …]`: every speed bar, each measured with its reference in this run. Ratios
  * hold on a noisy machine, milliseconds hardly. Names: slope fill growth storm gpx read load drag many reopen
- * berm viewshed.
+ * berm viewshed cost.
  */
 const benches: Record<string, () => Promise<BenchRow[]>> = {
   slope: slope.run,
@@ -43,6 +44,7 @@ const benches: Record<string, () => Promise<BenchRow[]>> = {
   reopen: reopen.run,
   berm: bermEdit.run,
   viewshed: viewshed.run,
+  cost: leastCost.run,
 };
 
 const asked = process.argv.slice(2);
