@@ -4,7 +4,7 @@ import { answerPlan } from '../../geo/answers/answer-plan.ts';
 import { writePlanGeoJson } from '../../geo/formats/project/write-plan-geojson.ts';
 import { groundFacts } from './ground-facts.ts';
 import { groundOptionsHelp, groundChoices, groundOptions } from './ground-options.ts';
-import { groundOfPlan, readPlan, type PlanOnDisk } from './read-plan.ts';
+import { rastersOfPlan, readPlan, type PlanOnDisk } from './read-plan.ts';
 import { fileProblem, printJson, readArguments, type Verb } from './verb.ts';
 
 /** Every answer of a plan, by the same functions as on the page. */
@@ -18,6 +18,7 @@ its rasters; demo is the built-in demo.
 Options
   --out DIR             writes answers.json and plan.geojson there as well
   --ground FILE         the ground to answer from, of those in the plan; the first if not named
+  --surface FILE        a surface over it, of those in the plan: tree tops, or heaps that stand
 ${groundOptionsHelp}
 
 Prints JSON in SI units. Exit 0 done, 1 bad input, 2 wrong usage.`,
@@ -26,18 +27,15 @@ Prints JSON in SI units. Exit 0 done, 1 bad input, 2 wrong usage.`,
       ...groundOptions,
       out: { type: 'string' },
       ground: { type: 'string' },
+      surface: { type: 'string' },
     } as const;
     const { values, positionals } = readArguments('answer', args, options, { least: 1, most: 1 });
     const plan = await readPlan(positionals[0]!);
     const choices = groundChoices(values, 'answer');
-    const ground = await groundOfPlan(plan, values.ground, choices, 'answer');
+    const rasters = await rastersOfPlan(plan, values, choices, 'answer');
+    const ground = rasters.ground ?? null;
     const { features, settings, conditions, notes } = plan;
-    const answers = answerPlan({
-      features,
-      settings,
-      conditions,
-      rasters: ground ? { ground } : {},
-    });
+    const answers = answerPlan({ features, settings, conditions, rasters });
     const result = {
       plan: {
         siteName: settings.siteName,

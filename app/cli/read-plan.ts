@@ -2,7 +2,7 @@ import { createHash } from 'node:crypto';
 import { readFile, stat } from 'node:fs/promises';
 import { basename, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import type { GroundInUse } from '../../geo/answers/definition.ts';
+import type { GroundInUse, Rasters } from '../../geo/answers/definition.ts';
 import type { GroundChoices } from '../../geo/formats/opening.ts';
 import { parseStored } from '../../geo/formats/project/parse-stored.ts';
 import { openFrame } from '../../geo/frame/open-frame.ts';
@@ -42,6 +42,8 @@ export interface PlanOnDisk {
 
 export interface OpenableGround {
   readonly file: string;
+  /** Its content hash; null where only its file is known. */
+  readonly id: string | null;
   open(choices: GroundChoices): Promise<GroundInUse>;
 }
 
@@ -83,11 +85,30 @@ export async function groundOfPlan(
   choices: GroundChoices,
   verb: string,
 ): Promise<GroundInUse | null> {
+  return (await rastersOfPlan(plan, named === undefined ? {} : { ground: named }, choices, verb)).ground ?? null; // prettier-ignore
+}
+
+/** That, and the surface over it that is named or that the plan has in use. Closes the plan. */
+export async function rastersOfPlan(
+  plan: PlanOnDisk,
+  named: { readonly ground?: string; readonly surface?: string },
+  choices: GroundChoices,
+  verb: string,
+): Promise<Partial<Rasters>> {
+  const find = (name: string) => {
+    const chosen = plan.grounds.find(({ file }) => file === name || basename(file) === name);
+    if (!chosen) throw wrongUsage(`The plan has no ground "${name}".`, verb);
+    return chosen;
+  };
   try {
-    if (named === undefined) return (await plan.grounds[0]?.open(choices)) ?? null;
-    const chosen = plan.grounds.find(({ file }) => file === named || basename(file) === named);
-    if (!chosen) throw wrongUsage(`The plan has no ground "${named}".`, verb);
-    return await chosen.open(choices);
+    const chosen = named.ground === undefined ? plan.grounds[0] : find(named.ground);
+    const over =
+      named.surface === undefined
+        ? plan.grounds.find(({ id }) => id !== null && id === plan.settings.surfaceId)
+        : find(named.surface);
+    const ground = await chosen?.open(choices);
+    const surface = over && over !== chosen ? await over.open(choices) : undefined;
+    return { ...(ground && { ground }), ...(surface && { surface }) };
   } finally {
     await plan.close();
   }
@@ -116,7 +137,11 @@ function planOf(project: ProjectOnDisk): PlanOnDisk {
     conditions: { ...defaultConditions, ...valid('conditions') },
     grounds: grounds
       .toSorted((a, b) => inUse(a.record.id) - inUse(b.record.id))
-      .map((raster) => ({ file: raster.path, open: () => project.ground(raster) })),
+      .map((raster) => ({
+        file: raster.path,
+        id: raster.record.id,
+        open: () => project.ground(raster),
+      })),
     notes: [...missing.map(({ what }) => what), ...notes],
     close: () => project.close(),
   };
@@ -163,7 +188,11 @@ async function readFolder(folder: string): Promise<PlanOnDisk> {
     conditions: conditions as unknown as Conditions,
     grounds: asArray(json.grounds ?? [], `${path}: grounds`).map((one) => {
       const ground = groundOf(asObject(one, path), path);
-      return { file: ground.file, open: (choices) => openPlanGround(folder, ground, choices) };
+      return {
+        file: ground.file,
+        id: null,
+        open: (choices) => openPlanGround(folder, ground, choices),
+      };
     }),
     notes: [],
     close: () => Promise.resolve(),

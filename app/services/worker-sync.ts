@@ -13,6 +13,7 @@ export function syncWorker(door: Door, onProblem: (problem: Problem) => void): (
   let settings: Session['settings'] | null = null;
   let conditions: Session['conditions'] | null = null;
   let groundInUse: object | null = null;
+  let surfaceInUse: object | null = null;
   let photoInUse: object | null = null;
 
   const send = (asked: { answer: Promise<unknown> }) =>
@@ -42,6 +43,11 @@ export function syncWorker(door: Door, onProblem: (problem: Problem) => void): (
       if (state.answersStopped) session.setState({ answersStopped: false });
       send(use('useGround', ground));
     }
+    const surface = surfaceOf(state);
+    if (surface !== surfaceInUse) {
+      surfaceInUse = surface;
+      send(use('useSurface', surface));
+    }
     const photo = state.photos[state.settings.photoId] ?? null;
     if (photo !== photoInUse) {
       photoInUse = photo;
@@ -49,7 +55,10 @@ export function syncWorker(door: Door, onProblem: (problem: Problem) => void): (
     }
   }
 
-  function use<N extends 'useGround' | 'usePhoto'>(name: N, record: never | object | null) {
+  function use<N extends 'useGround' | 'useSurface' | 'usePhoto'>(
+    name: N,
+    record: never | object | null,
+  ) {
     const asked = door.ask(name, { record } as never);
     return {
       answer: asked.answer.then((done) => {
@@ -61,6 +70,11 @@ export function syncWorker(door: Door, onProblem: (problem: Problem) => void): (
 
   sync(session.getState());
   return session.subscribe(sync);
+}
+
+/** A ground cannot lie over itself. */
+function surfaceOf({ grounds, settings: { groundId, surfaceId } }: Session) {
+  return surfaceId === groundId ? null : (grounds[surfaceId] ?? null);
 }
 
 /** The plan as it is while a gesture lasts: the draft in place of the committed feature. */

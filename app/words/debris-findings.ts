@@ -12,6 +12,14 @@ export const debrisWriters: Readonly<Record<string, Writer>> = {
     lead: 'Tally the trees.',
     rest: 'Count a strip, or write down stems per acre by diameter; until then its debris is not known.',
   }),
+  'surface-elsewhere': () => ({
+    lead: 'Open a surface in the ground’s own coordinates.',
+    rest: 'The one in use lies in another system, so the two cannot be set against each other.',
+  }),
+  'canopy-without-trees': () => ({
+    lead: 'Count a strip instead.',
+    rest: 'No tree tops show in the surface there.',
+  }),
   'tally-diameter-unit': () => ({
     lead: 'Say which unit the diameters were taken in.',
     rest: 'The trees are thicker than can stand so close: centimeters may have been written as inches.',

@@ -31,7 +31,10 @@ const words: Readonly<Record<string, PropertyWords>> = {
   shape: { label: 'Shape' },
   farWidthMeters: { label: 'Width at the far end', measure: 'tape' },
   farHeightMeters: { label: 'Height at the far end', measure: 'tape' },
-  taped: { label: 'Taped on the ground' },
+  taped: {
+    label: 'Stands already',
+    help: 'taped, or without numbers seen in the surface',
+  },
   lengthMeters: { label: 'Length', measure: 'tape' },
   widthMeters: { label: 'Width', measure: 'tape' },
   facingDegrees: { label: 'Faces', measure: 'bearing', help: 'degrees from true north, or SE' },

@@ -26,6 +26,7 @@ export class GroundShop {
   readonly #rasters = new RasterStore(globalThis.indexedDB, () => Date.now());
   #pool: DecodePool | null = null;
   #lastGround: GroundInUse | null = null;
+  #lastSurface: GroundInUse | null = null;
   #lastPhoto: PhotoInUse | null = null;
   readonly #onNotKept: (problem: Problem) => void;
 
@@ -107,6 +108,17 @@ export class GroundShop {
     const grid = { ...record.place, data: new Float32Array(stored.value.bytes) };
     this.#lastGround = { record, grid, frame: openFrame(grid.frame) };
     return ok(this.#lastGround);
+  }
+
+  async surface(record: GroundRecord): Promise<Result<GroundInUse>> {
+    if (this.#lastSurface?.record.id !== record.id) {
+      const stored = await this.#rasters.get(record.id);
+      if (!stored.ok) return stored;
+      const grid = { ...record.place, data: new Float32Array(stored.value.bytes) };
+      this.#lastSurface = { record, grid, frame: openFrame(grid.frame) };
+    }
+    this.#lastSurface = { ...this.#lastSurface, record };
+    return ok(this.#lastSurface);
   }
 
   async photo(record: PhotoRecord): Promise<Result<PhotoInUse>> {

@@ -26,10 +26,12 @@ const rasters = new RasterStore(globalThis.indexedDB, () => Date.now());
 const tiles = new TileShop();
 const graph = new AnswerGraph(definitions);
 let ground: GroundInUse | null = null;
+let surface: GroundInUse | null = null;
 let units: 'us' | 'metric' = 'us';
 let version = 0;
 /** Counts what was asked into use, so that a slow raster does not come after a later wish. */
 let groundTurn = 0;
+let surfaceTurn = 0;
 let photoTurn = 0;
 
 const desk = createDesk(graph, {
@@ -63,6 +65,11 @@ const desk = createDesk(graph, {
     }),
 });
 
+function answerFromRasters(): void {
+  graph.setRasters({ ...(ground && { ground }), ...(surface && { surface }) });
+  desk.goOn();
+}
+
 async function useGround(next: GroundInUse | null): Promise<void> {
   // Another date or name is no reason to draw anew; another place is.
   const same =
@@ -70,8 +77,7 @@ async function useGround(next: GroundInUse | null): Promise<void> {
     ground?.record.id === next.record.id &&
     fingerprint(ground.record.place) === fingerprint(next.record.place);
   ground = next;
-  graph.setRasters(ground ? { ground } : {});
-  desk.goOn();
+  answerFromRasters();
   if (same) return;
   await tiles.useGround(ground?.grid ?? null, ground?.frame ?? null, units);
   door.say({
@@ -154,7 +160,10 @@ const door = serveDoor(self, {
   async forgetAnswers() {
     // A ground that was to be used as soon as it is read belongs to a project off the screen now.
     groundTurn++;
+    surfaceTurn++;
+    surface = null;
     if (ground) await useGround(null);
+    else answerFromRasters();
     graph.forgetSettled();
     return null;
   },
@@ -164,6 +173,15 @@ const door = serveDoor(self, {
     if (turn !== groundTurn) return { problem: null };
     if (opened && !opened.ok) return { problem: opened.problem };
     await useGround(opened?.value ?? null);
+    return { problem: null };
+  },
+  async useSurface({ record }) {
+    const turn = ++surfaceTurn;
+    const opened = record && (await shop.surface(record));
+    if (opened && !opened.ok) return { problem: opened.problem };
+    if (turn !== surfaceTurn) return { problem: null };
+    surface = opened?.value ?? null;
+    answerFromRasters();
     return { problem: null };
   },
   async usePhoto({ record }) {

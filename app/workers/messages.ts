@@ -112,6 +112,7 @@ export interface Requests {
   forgetAnswers: [null, null];
   /** Takes a stored ground or photo into use by content hash; null puts it away. */
   useGround: [{ record: GroundRecord | null }, { problem: Problem | null }];
+  useSurface: [{ record: GroundRecord | null }, { problem: Problem | null }];
   usePhoto: [{ record: PhotoRecord | null }, { problem: Problem | null }];
   /** The whole plan, at start and after undo. */
   setPlan: [{ features: readonly PlanFeature[]; settings: Settings; conditions: Conditions }, null];

@@ -2,6 +2,7 @@ import type { SectionWater } from './section-water.ts';
 import type { Stretch } from '../ground/stretches.ts';
 import type { GroundRecord } from '../raster/ground-record.ts';
 import type { Damming, LettingGaps } from './dam-answers.ts';
+import type { CanopyStems } from './canopy-stems.ts';
 import type {
   BermGaps,
   BermHolds,
@@ -358,6 +359,8 @@ export interface FeatureAnswers {
   readonly bermLine: Answer<BermLine>;
   /** Of timber blocks that do not stay standing; null where the tally cannot be worked with. */
   readonly timberDebris: Answer<TimberDebris | null>;
+  /** Of timber blocks under a surface flown before clearing. */
+  readonly canopyStems: Answer<CanopyStems | null>;
   readonly bermHolds: Answer<BermHolds>;
   readonly bermGaps: Answer<BermGaps>;
   /** Of berms and heaps that are to burn. */

@@ -2,6 +2,7 @@ import { pilingChoices } from '../debris/debris-choices.ts';
 import { debrisVolume, type DebrisVolume } from '../debris/debris-volume.ts';
 import { heapReestimate, tapedVolume, type Reestimate } from '../debris/heap-reestimate.ts';
 import { heapPile } from '../debris/heap-solid.ts';
+import { surveyedHeap } from '../debris/surveyed-heap.ts';
 import type { LowHigh } from '../debris/low-high.ts';
 import { zoneFrame } from '../frame/zone-frame.ts';
 import { isKind, type PlanFeature } from '../plan/feature.ts';
@@ -9,10 +10,11 @@ import { planeArea } from '../plan/construct/plan-plane.ts';
 import { findOutlineFault } from '../plan/outline-faults.ts';
 import { overlay, type Layer } from '../plan/overlay/overlay.ts';
 import { blockDebris, type BlockDebris } from './block-debris.ts';
-import type { SiteDefinition } from './definition.ts';
+import type { GroundInUse, Inputs, SiteDefinition } from './definition.ts';
 import { fingerprint } from './fingerprint.ts';
 import { firstPosition } from './first-position.ts';
-import { ringsInFrame } from './ground-inputs.ts';
+import { isOneFrame, ringsInFrame } from './ground-inputs.ts';
+import { surveyQuality } from './survey-quality.ts';
 import { debrisSettings } from './debris-settings.ts';
 
 /** What the heaps that stand already say of the whole job. */
@@ -43,7 +45,16 @@ export const debrisScale: SiteDefinition = {
   per: 'site',
   shown: false,
   keep: 2,
-  reads: [...debrisSettings, 'features:timber-block', 'features:heap', 'features:clearing'],
+  reads: [
+    ...debrisSettings,
+    'features:timber-block',
+    'features:heap',
+    'features:clearing',
+    'raster:ground',
+    'record:ground',
+    'raster:surface',
+    'record:surface',
+  ],
   compute(inputs): { done: DebrisScale } {
     const heaps = inputs.features('heap').filter((one) => isKind(one, 'heap') && one.properties.taped); // prettier-ignore
     const cleared = inputs.features('clearing').filter(isCleared);
@@ -65,7 +76,7 @@ export const debrisScale: SiteDefinition = {
       (all, { block, loose }) => all + loose.likely * shareWithin(block, cleared),
       0,
     );
-    const measured = sum(heaps.flatMap((heap) => tapedOf(heap) ?? []));
+    const measured = sum(heaps.flatMap((heap) => tapedOf(heap) ?? surveyedOf(inputs, heap) ?? []));
     const clearedShare = estimated.likely > 0 ? Math.min(1, onCleared / estimated.likely) : 0;
     const made = heapReestimate(measured, clearedShare, estimated);
     if (!made.ok) {
@@ -116,6 +127,20 @@ function tapedOf(heap: PlanFeature): LowHigh | null {
   const shape = isKind(heap, 'heap') ? heapPile(heap.properties) : null;
   const taped = shape && tapedVolume({ kind: 'pile', shape });
   return taped?.ok ? taped.value : null;
+}
+
+/** A heap that stands and says no size, by the surface flown over it. */
+function surveyedOf(inputs: Inputs, heap: PlanFeature): LowHigh | null {
+  const [ground, surface] = [inputs.raster('ground'), inputs.raster('surface')];
+  if (!ground || !surface || heap.geometry.type !== 'Polygon') return null;
+  if (!isOneFrame(ground, surface)) return null;
+  const rings = ringsInFrame(heap, ground.frame);
+  if (!rings) return null;
+  const survey = (of: GroundInUse) => {
+    return { grid: of.grid, errorMeters: surveyQuality(of.record).verticalErrorMeters };
+  };
+  const made = surveyedHeap(survey(surface), survey(ground), rings);
+  return made.ok && made.value.cubicMeters.likely > 0 ? made.value.cubicMeters : null;
 }
 
 function shareWithin(block: PlanFeature, cleared: readonly PlanFeature[]): number {

@@ -12,6 +12,8 @@ import type { Work } from '../work.ts';
 /** The rasters of a site, by the part they play. */
 export interface Rasters {
   readonly ground: GroundInUse;
+  /** A surface over it: tree tops before clearing, heaps after. */
+  readonly surface: GroundInUse;
 }
 export interface GroundInUse {
   readonly record: GroundRecord;

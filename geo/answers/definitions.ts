@@ -2,6 +2,7 @@ import { afterStorm } from './after-storm.ts';
 import { bareFlow } from './bare-flow.ts';
 import { bermLine } from './berm-line.ts';
 import type { Definition } from './definition.ts';
+import { canopyStems } from './canopy-stems.ts';
 import { clearingWork } from './clearing-work.ts';
 import { clearingWays } from './clearing-ways.ts';
 import { clearedOutlines } from './cleared-outlines.ts';
@@ -81,6 +82,7 @@ export const definitions: readonly Definition[] = [
   damming,
   lettingGaps,
   bermGaps,
+  canopyStems,
   clearingWork,
   burning,
   clearingWays,

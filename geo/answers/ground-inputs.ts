@@ -33,6 +33,11 @@ export function ringsInFrame(feature: PlanFeature, frame: Frame): [number, numbe
   return rings;
 }
 
+/** Whether a surface lies in the frame of the ground, so that its places are the ground's. */
+export function isOneFrame(ground: GroundInUse, surface: GroundInUse): boolean {
+  return ground.grid.frame.proj === surface.grid.frame.proj;
+}
+
 /** A true bearing (0 up to 360) from one on the grid. */
 export function trueBearing(
   ground: GroundInUse,

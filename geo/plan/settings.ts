@@ -51,6 +51,8 @@ const schemas = {
   timeZone: v.pipe(v.string(), v.maxLength(64)),
   /** Ground in use, by content hash; empty means none. */
   groundId: v.pipe(v.string(), v.regex(/^([0-9a-f]{64})?$/, 'not a content hash')),
+  /** A surface over that ground: tree tops before clearing, heaps after; empty means none. */
+  surfaceId: v.pipe(v.string(), v.regex(/^([0-9a-f]{64})?$/, 'not a content hash')),
   /** Photo in use, by content hash; empty means none. */
   photoId: v.pipe(v.string(), v.regex(/^([0-9a-f]{64})?$/, 'not a content hash')),
   /** Online imagery of the user's choice; nothing is fetched but what is shown here. */
@@ -149,6 +151,7 @@ export const defaultSettings: Settings = {
   units: 'us',
   timeZone: '',
   groundId: '',
+  surfaceId: '',
   photoId: '',
   imagery: [],
   layerOrder: [],

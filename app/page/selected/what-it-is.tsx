@@ -23,6 +23,7 @@ import { errorOf } from '../worksheet/section-states.ts';
 import { AskFirst } from './ask-first.tsx';
 import { BurnNumbers } from './burn-numbers.tsx';
 import { BermNumbers } from './berm-numbers.tsx';
+import { CanopyRows } from './canopy-rows.tsx';
 import { ChangeShape } from './change-shape.tsx';
 import { DamNumbers } from './dam-numbers.tsx';
 import { FeatureTools } from './feature-tools.tsx';
@@ -114,6 +115,7 @@ function Panel({ feature }: { readonly feature: PlanFeature }): ReactElement {
         {isKind(feature, 'no-go') && <Reason feature={feature} />}
         {!trouble && <Computed feature={feature} />}
         {isKind(feature, 'timber-block') && <TimberNumbers feature={feature} />}
+        {isKind(feature, 'timber-block') && <CanopyRows feature={feature} />}
         <DamNumbers feature={feature} />
         {isKind(feature, 'berm') && <GapPlan feature={feature} />}
         <BurnNumbers feature={feature} />

@@ -18,6 +18,7 @@ import { Row, Rows } from '../row.tsx';
 import { CautionLines } from './caution-lines.tsx';
 import { DrawTools } from './draw-tools.tsx';
 import { Findings } from './findings.tsx';
+import { GroundChoice } from './ground-choice.tsx';
 import { PlotLines } from './plot-lines.tsx';
 import { Section } from './section.tsx';
 import { errorOf, findingsOf, ofKind } from './section-states.ts';
@@ -96,6 +97,7 @@ function Site(): ReactElement {
             ))}
           </ul>
         )}
+        <GroundChoice />
         <SurveyFields key={record.id} record={record} />
         <p className="aside narrow aside-line">
           From {record.sourceFiles.join(', ')} ({record.sourceCrsName}). {record.notes.join(' ')}
