@@ -3,15 +3,19 @@ import type { Session } from '../store/session.ts';
 import { shownDams } from '../store/shown-dams.ts';
 import { dammedLabel, gapLabel } from '../words/dam-words.ts';
 
+/** Whether other dams are to be drawn: most answers that come are none of theirs. */
+export function isDamsChanged(was: Session, now: Session): boolean {
+  const before = damParts(was);
+  const after = damParts(now);
+  return before.length !== after.length || before.some((part, i) => part !== after[i]);
+}
+
 /** What the dams on the map are drawn from. */
-export const damParts: readonly ((state: Session) => unknown)[] = [
-  ({ openSection }) => openSection === 'water',
-  ({ selectedId }) => selectedId,
-  ({ alsoSelected }) => alsoSelected,
-  ({ answers }) => answers,
-  ({ settings }) => settings.units,
-  ({ site }) => site.ground,
-];
+function damParts(state: Session): readonly unknown[] {
+  const { settings, site } = state;
+  const shown = shownDams(state).flatMap(({ damming, lettingGaps }) => [damming, lettingGaps]);
+  return [settings.units, site.ground, ...shown];
+}
 
 /** What berms, heaps and fills dam and turn aside, and the gaps that would let it through. */
 export function damShapes(state: Session): DamShapes {

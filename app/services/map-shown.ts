@@ -8,7 +8,7 @@ import { previewMarks } from '../store/bring-in.ts';
 import { session, type Session } from '../store/session.ts';
 import { depthQuantity, spoken } from '../words/format.ts';
 import { standsFor } from '../words/water-words.ts';
-import { damParts, damShapes } from './dams-shown.ts';
+import { damShapes, isDamsChanged } from './dams-shown.ts';
 import { pushParts, pushShapes } from './push-shown.ts';
 import { isPlanChanged, planViewOf } from './plan-view.ts';
 
@@ -46,7 +46,7 @@ export function showSession(
     if (was?.site.lowSpots !== state.site.lowSpots || was?.site.storm !== state.site.storm)
       map.setLowSpots(lowSpotShapes(state));
     if (!was || flowParts.some((part) => part(was) !== part(state))) map.setFlow(flowShapes(state));
-    if (!was || damParts.some((part) => part(was) !== part(state))) map.setDams(damShapes(state));
+    if (!was || isDamsChanged(was, state)) map.setDams(damShapes(state));
     if (!was || pushParts.some((part) => part(was) !== part(state)))
       map.setPushes(pushShapes(state));
     if (was && was.editingId !== null && was.features !== state.features) keepInHand(map, state);
