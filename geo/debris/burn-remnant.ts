@@ -1,11 +1,11 @@
+import { centerOfMass, polygon } from '@turf/turf';
 import { zoneFrame } from '../frame/zone-frame.ts';
 import type { Frame } from '../frame/crs-types.ts';
 import { lineLengthMeters } from '../frame/geodesic.ts';
-import { isKind, type PlanFeature, type Position } from '../plan/feature.ts';
+import { isKind, roundDegrees, type PlanFeature, type Position } from '../plan/feature.ts';
 import { toPlane } from '../plan/construct/plan-plane.ts';
 import { blankProperties, type PropertiesOf } from '../plan/kinds.ts';
 import { lineLength, placeAt } from '../plan/line-geometry.ts';
-import type { XY } from '../plan/overlay/arrangement.ts';
 import type { Layer } from '../plan/overlay/overlay.ts';
 import { solidParts } from './berm-parts.ts';
 import { bermVolume } from './berm-volume.ts';
@@ -67,28 +67,14 @@ export function remnantFootprint(
 
 function middleOf({ geometry }: PlanFeature): Position {
   if (geometry.type === 'Point') return geometry.coordinates;
-  const [lng, lat] =
-    geometry.type === 'Polygon' ? geometry.coordinates[0]![0]! : geometry.coordinates[0]!;
+  if (geometry.type === 'Polygon') {
+    const rings = geometry.coordinates.map((ring) => [...ring]);
+    const [lng, lat] = centerOfMass(polygon(rings)).geometry.coordinates;
+    return [roundDegrees(lng!), roundDegrees(lat!)];
+  }
+  const [lng, lat] = geometry.coordinates[0]!;
   const frame = zoneFrame(lng, lat);
-  const back = ([x, y]: XY): Position => frame.toLngLat(x, y) as [number, number];
-  if (geometry.type === 'LineString') {
-    const line = toPlane(frame, geometry.coordinates);
-    return back(placeAt(line, lineLength(line) / 2).at);
-  }
-  return back(centroid(toPlane(frame, geometry.coordinates[0]!)));
-}
-
-/** Of a closed ring; its first corner where it encloses nothing. */
-function centroid(ring: readonly XY[]): XY {
-  const [x0, y0] = ring[0]!;
-  let [sum, sx, sy] = [0, 0, 0];
-  for (let i = 1; i < ring.length; i++) {
-    const [ax, ay] = [ring[i - 1]![0] - x0, ring[i - 1]![1] - y0];
-    const [bx, by] = [ring[i]![0] - x0, ring[i]![1] - y0];
-    const twice = ax * by - bx * ay;
-    sum += twice;
-    sx += (ax + bx) * twice;
-    sy += (ay + by) * twice;
-  }
-  return sum === 0 ? [x0, y0] : [x0 + sx / (3 * sum), y0 + sy / (3 * sum)];
+  const line = toPlane(frame, geometry.coordinates);
+  const [x, y] = placeAt(line, lineLength(line) / 2).at;
+  return frame.toLngLat(x, y) as Position;
 }
