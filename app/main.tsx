@@ -7,6 +7,7 @@ import { startDemo } from './services/demo.ts';
 import { handsServices } from './services/hands-service.ts';
 import { imageryServices } from './services/imagery-service.ts';
 import { imageryTiles } from './services/imagery-tiles.ts';
+import { windServices } from './services/wind-service.ts';
 import { waterServices } from './services/water-service.ts';
 import { deskServices } from './services/desk-service.ts';
 import { mapService } from './services/map-service.ts';
@@ -65,6 +66,7 @@ async function start(): Promise<void> {
     ...selectionServices(project),
     ...shapeServices(project, door, map.drawShape),
     ...waterServices(project, door, map.drawShape),
+    ...windServices(project, door),
     ...deskServices(project, map.drawShape),
     ...opening,
     ...drawings.services,

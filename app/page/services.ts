@@ -8,6 +8,7 @@ import type { SettingKey, Settings } from '../../geo/plan/settings.ts';
 import type { GroundRecord } from '../../geo/raster/ground-record.ts';
 import type { Result } from '../../geo/result.ts';
 import type { ShapeWish } from '../services/shape-service.ts';
+import type { WindChoices } from '../../geo/formats/wind/wind-opening.ts';
 import type { WalkChoices } from '../../geo/formats/vector/bring-in.ts';
 import type { VectorChoices } from '../../geo/formats/vector/vector-types.ts';
 import type { DeedDraft } from '../store/deed.ts';
@@ -137,6 +138,10 @@ export interface Services {
 
   /** The table of features, the calls of a deed, or the three ways, in front of the page. */
   openDesk(desk: 'table' | 'metes' | 'ways'): void;
+  /** Reads a record of wind; what it does not say is asked in the session. */
+  openWind(file: File): void;
+  answerWind(choices: WindChoices): void;
+  leaveWind(): void;
   /** Puts one of the three ways of a plot or clearing into the plan, as one step. */
   layWay(placeId: string, way: WayKind, takesPlace: boolean): void;
   leaveDesk(): void;

@@ -4,6 +4,7 @@ import type { PlaceCatchment } from '../../geo/answers/place-catchment.ts';
 import { defaultConditions, type Conditions } from '../../geo/plan/conditions.ts';
 import type { GeometryType, Kind } from '../../geo/plan/kinds.ts';
 import type { PlanFeature } from '../../geo/plan/feature.ts';
+import type { WindAsked, WindChoices } from '../../geo/formats/wind/wind-opening.ts';
 import type { ImageryOffer } from '../../geo/formats/imagery/offer.ts';
 import type { ImageryLayer } from '../../geo/plan/imagery.ts';
 import { defaultSettings, type Settings } from '../../geo/plan/settings.ts';
@@ -98,6 +99,8 @@ export interface Session {
   readonly imageryProblems: Readonly<Record<string, Problem>>;
   /** An address of imagery being looked at: progress, a choice, or a refusal. */
   readonly imageryAsking: ImageryAsking | null;
+  /** A record of wind on its way in. */
+  readonly windOpening: WindReading | null;
   /** The line whose section was put away, or called for; see `sectionShownOf`. */
   readonly sectionToggled: string | null;
   /** Where the section chart is pointed at, in degrees. */
@@ -135,6 +138,15 @@ export interface ProjectsState {
   readonly storage: { readonly usedBytes: number; readonly quotaBytes: number } | null;
   /** Whether the browser has promised not to throw it away by itself. */
   readonly isKept: boolean | null;
+}
+
+/** A record being read, or what is to be said before it can be. */
+export interface WindReading {
+  readonly file: File;
+  readonly choices: WindChoices;
+  readonly asked: WindAsked | null;
+  /** Null while something is asked. */
+  readonly share: number | null;
 }
 
 export interface Notice {
@@ -218,6 +230,7 @@ export const session = createStore<Session>(() => ({
   imageryRounds: {},
   imageryProblems: {},
   imageryAsking: null,
+  windOpening: null,
   sectionToggled: null,
   sectionPlace: null,
   placeAsking: null,

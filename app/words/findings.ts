@@ -13,6 +13,7 @@ import {
   type UnitSystem,
 } from './format.ts';
 import { debrisWriters } from './debris-findings.ts';
+import { windWriters } from './wind-findings.ts';
 import { surveyDate } from './clock.ts';
 import { barsText, cutText, speedText, stoneText } from './way-out-words.ts';
 import { standsFor } from './water-words.ts';
@@ -29,6 +30,7 @@ export type Writer = (values: Values, units: UnitSystem) => Sentence;
 /** One entry per finding code; SI values in, plain words out. */
 const writers: Readonly<Record<string, Writer>> = {
   ...debrisWriters,
+  ...windWriters,
   'no-ground': () => ({
     lead: 'Open the ground first.',
     rest: 'There is no elevation yet, so slope and water cannot be answered. Acres and lengths can.',

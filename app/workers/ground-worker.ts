@@ -139,6 +139,9 @@ const door = serveDoor(self, {
   async bringIn({ picks }, asking) {
     return (await import('./drawing-shop.ts')).bringInChosen(picks, asking);
   },
+  async openWind({ file, choices }, asking) {
+    return (await import('./wind-shop.ts')).openWindFile(file, choices, asking);
+  },
   async leaveDrawings() {
     (await import('./drawing-shop.ts')).leaveDrawings();
     return null;

@@ -1,3 +1,4 @@
+import type { OpenedWind, WindChoices } from '../../geo/formats/wind/wind-opening.ts';
 import type { PlaceCatchment } from '../../geo/answers/place-catchment.ts';
 import type { FeatureAnswers, SiteAnswers } from '../../geo/answers/answers.ts';
 import type { Asked, GroundChoices } from '../../geo/formats/opening.ts';
@@ -76,6 +77,16 @@ export interface Probe {
   readonly catchmentSquareMeters: number | null;
 }
 
+/** A station's record as the plan keeps it. */
+export type KeptStation = Settings['windStations'][number];
+export type WindOpening =
+  | Exclude<OpenedWind, { kind: 'opened' }>
+  | {
+      readonly kind: 'opened';
+      readonly stations: readonly KeptStation[];
+      readonly notes: readonly string[];
+    };
+
 export interface Requests {
   /** Files are read by slice; nothing is kept unless it opens wholly. */
   openFiles: [
@@ -104,6 +115,7 @@ export interface Requests {
   bringIn: [{ picks: readonly BringPick[] }, BroughtIn];
   leaveDrawings: [null, null];
   writeDrawings: [DrawingOrder, Blob];
+  openWind: [{ file: File; choices: WindChoices }, WindOpening];
   openAddress: [{ url: string; choices: GroundChoices }, GroundOpening];
   /** A project file; its rasters are kept in this browser. */
   unpackProject: [{ file: File }, ProjectOpening];

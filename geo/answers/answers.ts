@@ -16,6 +16,7 @@ import type { FlowLines, SpotDetails } from './flow-answers.ts';
 import type { DiggingBar } from './digging-mask.ts';
 import type { Basis, Finding } from './finding.ts';
 import type { CulvertQuestions, NotchFlows, NotchWork } from './notch-answers.ts';
+import type { SiteWind } from './wind-answers.ts';
 import type { TakingKind } from './takings.ts';
 
 /**
@@ -349,6 +350,8 @@ export interface SiteAnswers {
   readonly flowLines: Answer<FlowLines>;
   readonly spotDetails: Answer<SpotDetails>;
   readonly debris: Answer<SiteDebris>;
+  /** Null where the record cannot be read. */
+  readonly wind: Answer<SiteWind | null>;
   /** Null where the trees do not let it be said. */
   readonly clearingWork: Answer<ClearingWork | null>;
 }

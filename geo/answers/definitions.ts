@@ -43,6 +43,8 @@ import { spotCovers, spotFlow } from './spot-flow.ts';
 import { spotsSure } from './spots-sure.ts';
 import { waysOut } from './ways-out.ts';
 import { waterGround } from './water-ground.ts';
+import { siteWind } from './site-wind.ts';
+import { sitePlace, windRecord } from './wind-record.ts';
 import { standGround } from './stand-ground.ts';
 
 /** Every answer that Assart gives, each after those that it reads. */
@@ -57,6 +59,9 @@ export const definitions: readonly Definition[] = [
   debrisPlan,
   siteDebris,
   bermHolds,
+  sitePlace,
+  windRecord,
+  siteWind,
   standGround,
   sectionLine,
   shapeMeasure,

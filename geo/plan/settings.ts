@@ -7,6 +7,7 @@ const degrees = v.pipe(v.number(), v.minValue(-180), v.maxValue(180));
 const share = v.pipe(v.number(), v.minValue(0), v.maxValue(1));
 const clearance = v.pipe(v.number(), v.minValue(0), v.maxValue(10_000));
 const perDay = v.pipe(v.number(), v.minValue(0), v.maxValue(0.05));
+const dayOfMonth = v.pipe(v.number(), v.integer(), v.minValue(1), v.maxValue(31));
 const month = v.pipe(v.number(), v.integer(), v.minValue(1), v.maxValue(12));
 
 /** A name that the table of curve numbers has. */
@@ -78,6 +79,32 @@ const schemas = {
   noCulvertAt: v.pipe(v.array(v.tuple([degrees, degrees])), v.maxLength(1000)),
   /** A rainfall-frequency table as it was read, in its own text; empty means none. */
   rainTable: v.pipe(v.string(), v.maxLength(20_000)),
+  /** Hourly wind of stations near, each as `pack-record` writes it; the first one counts. */
+  windStations: v.pipe(
+    v.array(
+      v.strictObject({
+        id: v.pipe(v.string(), v.maxLength(100)),
+        name: v.pipe(v.string(), v.maxLength(200)),
+        longitude: v.nullable(degrees),
+        latitude: v.nullable(degrees),
+        mastMeters: v.pipe(v.number(), v.minValue(1), v.maxValue(200)),
+        /** What became of the rows of its file. */
+        tally: v.record(v.string(), v.number()),
+        hours: v.pipe(v.string(), v.maxLength(4_000_000)),
+      }),
+    ),
+    v.maxLength(6),
+  ),
+  /** First and last day, [month, day]; it may run over the new year. */
+  huntingSeason: v.tuple([v.tuple([month, dayOfMonth]), v.tuple([month, dayOfMonth])]),
+  /** Legal light begins so long before sunrise and ends so long after sunset, minutes. */
+  lightBeforeSunriseMinutes: v.pipe(v.number(), v.minValue(-120), v.maxValue(120)),
+  lightAfterSunsetMinutes: v.pipe(v.number(), v.minValue(-120), v.maxValue(120)),
+  /** What the verdict on a wind goes by: ours, never fact. */
+  scentRangeMeters: v.pipe(v.number(), v.minValue(20), v.maxValue(3000)),
+  scentLeastHalfAngleDegrees: v.pipe(v.number(), v.minValue(5), v.maxValue(180)),
+  scentCoreHalfAngleDegrees: v.pipe(v.number(), v.minValue(0), v.maxValue(180)),
+  scentLocalTurningDegrees: v.pipe(v.number(), v.minValue(0), v.maxValue(90)),
   /** Where no soil area is drawn. */
   assumedSoilGroup: v.picklist(['A', 'B', 'C', 'D']),
   /** How the rain of a day is spread over its hours here: TR-55's types. */
@@ -168,6 +195,20 @@ export const defaultSettings: Settings = {
   lookedAt: [],
   noCulvertAt: [],
   rainTable: '',
+  windStations: [],
+  // The demo's; the real one is the state's.
+  huntingSeason: [
+    [10, 1],
+    [1, 15],
+  ],
+  // Half an hour either side: common practice; the state's rule counts.
+  lightBeforeSunriseMinutes: 30,
+  lightAfterSunsetMinutes: 30,
+  // Trade notes §6.8: 300 yd, 30, 15 and 15 degrees.
+  scentRangeMeters: 274.32,
+  scentLeastHalfAngleDegrees: 30,
+  scentCoreHalfAngleDegrees: 15,
+  scentLocalTurningDegrees: 15,
   rainType: 'II',
   assumedSoilGroup: 'C',
   // About 0.1 in a day (trade notes Q1).

@@ -136,7 +136,7 @@ export const findingsOf = remembered((name, state): readonly Finding[] => {
       ...of('berm', 'bermLine'),
     ];
   }
-  if (name === 'stands') return of('stand', 'standGround');
+  if (name === 'stands') return [...(site.wind?.findings ?? []), ...of('stand', 'standGround')];
   return [];
 });
 

@@ -6,6 +6,7 @@ import { toolFor } from '../../words/draw-tools.ts';
 import { ActionButton } from '../action-button.tsx';
 import { Figure } from '../quantity.tsx';
 import { useServices } from '../services.ts';
+import { WindRecordPart } from '../wind/wind-record.tsx';
 import { CautionLines } from './caution-lines.tsx';
 import { DrawTools } from './draw-tools.tsx';
 import { Findings } from './findings.tsx';
@@ -19,6 +20,7 @@ export function StandsSection(): ReactElement {
     <Section name="stands">
       <StandFindings />
       <Stands />
+      <WindRecordPart />
       <DrawTools group="stands" />
       <Later name="stands" />
       <CautionLines names={['stand', 'overhead']} />

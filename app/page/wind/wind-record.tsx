@@ -1,0 +1,94 @@
+import { useRef, type ReactElement } from 'react';
+import { useSession } from '../../store/use-session.ts';
+import { recordLine, roseSentence, tallyLine } from '../../words/wind-words.ts';
+import { HowWorkedOut } from '../how-worked-out.tsx';
+import { useServices } from '../services.ts';
+import { WindAsk } from './wind-ask.tsx';
+import { WindRoses } from './wind-roses.tsx';
+import './wind.css';
+
+/** The hourly record of a station near, how it was read, and what the wind does by it. */
+export function WindRecordPart(): ReactElement {
+  const stations = useSession((state) => state.settings.windStations);
+  const opening = useSession((state) => state.windOpening);
+  const wind = useSession((state) => state.site.wind);
+  const units = useSession((state) => state.settings.units);
+  const services = useServices();
+  const picker = useRef<HTMLInputElement>(null);
+  const value = wind?.value;
+  return (
+    <section className="wind-record" aria-label="Wind record">
+      <h3 className="narrow">Wind record</h3>
+      {stations.length === 0 && (
+        <p className="narrow">
+          <b>Open the hourly record of a weather station near.</b> Which hours a stand works follows
+          from it: airport reports, the national hourly files, fire-weather stations, or any table.
+        </p>
+      )}
+      <ul className="narrow wind-stations">
+        {stations.map((station, index) => (
+          <li key={station.id}>
+            <b>{station.name}</b>
+            {index === 0 ? ' (in use)' : ''}{' '}
+            <span className="aside">{tallyLine(station.tally)}</span>
+            <span className="tools">
+              {index > 0 && (
+                <button
+                  type="button"
+                  className="text-button"
+                  onClick={() =>
+                    services.setSetting('windStations', [
+                      station,
+                      ...stations.filter(({ id }) => id !== station.id),
+                    ])
+                  }
+                >
+                  Use it
+                </button>
+              )}
+              <button
+                type="button"
+                className="text-button"
+                onClick={() =>
+                  services.setSetting(
+                    'windStations',
+                    stations.filter(({ id }) => id !== station.id),
+                  )
+                }
+              >
+                Take it out
+              </button>
+            </span>
+          </li>
+        ))}
+      </ul>
+      {value && (
+        <>
+          <p className="narrow aside-line">{recordLine(value)}</p>
+          <p className="narrow">{roseSentence('At dawn', value.parts.dawn, units)}</p>
+          <p className="narrow">{roseSentence('At dusk', value.parts.dusk, units)}</p>
+          <WindRoses wind={value} />
+        </>
+      )}
+      {opening ? (
+        <WindAsk opening={opening} />
+      ) : (
+        <button type="button" className="button" onClick={() => picker.current?.click()}>
+          Open a wind record…
+        </button>
+      )}
+      <input
+        ref={picker}
+        type="file"
+        hidden
+        aria-label="Wind record file"
+        onChange={(event) => {
+          const file = event.target.files?.[0];
+          if (file) services.openWind(file);
+          event.target.value = '';
+        }}
+      />
+      {wind && <HowWorkedOut basis={wind.basis} title="How the record was read" />}
+    </section>
+  );
+}

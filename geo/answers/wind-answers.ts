@@ -1,0 +1,35 @@
+import type { RecordLength } from '../wind/record-length.ts';
+
+/** What the wind does here, and what it does to stands. */
+
+/** Hours by 16 directions, clockwise from north, in one part of the day. */
+export interface RoseAnswer {
+  readonly hours: number;
+  readonly calmHours: number;
+  readonly variableHours: number;
+  /** By direction, all speeds. */
+  readonly directionHours: readonly number[];
+  /** Index of the direction with most hours; null without wind. */
+  readonly prevailing: number | null;
+  /** Mean of all speeds, calm too. */
+  readonly meanMetersPerSecond: number;
+  /** Length of the mean vector over that mean: 1 always from one side, 0 from everywhere. */
+  readonly steadiness: number;
+}
+
+export type DayPart = 'dawn' | 'midday' | 'dusk';
+
+export interface SiteWind {
+  readonly stationId: string;
+  readonly stationName: string;
+  readonly firstSecond: number;
+  readonly lastSecond: number;
+  readonly rows: number;
+  /** Of the season. */
+  readonly parts: Readonly<Record<DayPart, RoseAnswer>>;
+  /** Every month that has rows, all legal light. */
+  readonly months: readonly { readonly month: number; readonly rose: RoseAnswer }[];
+  readonly length: RecordLength;
+  /** Of the record, as its directions are given; 0 where they keep to none. */
+  readonly stepDegrees: number;
+}
