@@ -16,6 +16,8 @@ import {
  */
 export interface CostSurface extends CostPlace {
   readonly perMeter: Float32Array | readonly Float32Array[];
+  /** Bounds of the finite costs where the caller knows them, not looked at again; need not be tight. */
+  readonly range?: { readonly least: number; readonly most: number };
 }
 
 export interface CostTree {
@@ -112,18 +114,7 @@ function openSearch(
   step: Uint8Array,
 ): Search | null {
   const { width, height, perMeter } = surface;
-  const given = perMeter instanceof Float32Array ? [perMeter] : [...new Set(perMeter)];
-  let least = Infinity;
-  let most = 0;
-  for (const table of given) {
-    if (table.length !== width * height) throw new RangeError(`${table.length} costs`);
-    for (let i = 0; i < table.length; i++) {
-      const c = table[i]!;
-      if (c <= 0) throw new RangeError(`a cost of ${c} a metre`);
-      if (c < least) least = c;
-      if (c > most && c < Infinity) most = c;
-    }
-  }
+  const { least, most } = surface.range ?? rangeOf(perMeter, width * height);
   if (!(least < Infinity)) return null;
   const steps = stepTable(surface);
   const tables = Array.from({ length: STEPS }, (_, s) =>
@@ -134,6 +125,21 @@ function openSearch(
   const bucketWidth = Math.max(least * Math.min(...steps.meters), dearest / MOST_BUCKETS);
   const waiting = new CellBuckets(cost, bucketWidth, dearest);
   return { width, height, tables, steps, cost, step, waiting, reached: 0, bucketWidth };
+}
+
+function rangeOf(perMeter: CostSurface['perMeter'], cells: number) {
+  let least = Infinity;
+  let most = 0;
+  for (const table of perMeter instanceof Float32Array ? [perMeter] : new Set(perMeter)) {
+    if (table.length !== cells) throw new RangeError(`${table.length} costs for ${cells} cells`);
+    for (let i = 0; i < cells; i++) {
+      const c = table[i]!;
+      if (c <= 0) throw new RangeError(`a cost of ${c} a metre`);
+      if (c < least) least = c;
+      if (c > most && c < Infinity) most = c;
+    }
+  }
+  return { least, most };
 }
 
 const MOST_BUCKETS = 1 << 16;

@@ -4,6 +4,7 @@ import * as bermEdit from './berm-edit.ts';
 import * as drag from './drag.ts';
 import * as fill from './fill.ts';
 import * as growth from './growth.ts';
+import * as lanes from './lanes.ts';
 import * as leastCost from './least-cost.ts';
 import * as manyFeatures from './many-features.ts';
 import * as pageLoad from './page-load.ts';
@@ -17,7 +18,7 @@ import * as viewshed from './viewshed.ts';
 /**
  * `npm run bench [name …]`: every speed bar, each measured with its reference in this run. Ratios
  * hold on a noisy machine, milliseconds hardly. Names: slope fill growth storm gpx read load drag many reopen
- * berm viewshed cost.
+ * berm viewshed cost lanes.
  */
 const benches: Record<string, () => Promise<BenchRow[]>> = {
   slope: slope.run,
@@ -45,6 +46,7 @@ const benches: Record<string, () => Promise<BenchRow[]>> = {
   berm: bermEdit.run,
   viewshed: viewshed.run,
   cost: leastCost.run,
+  lanes: lanes.run,
 };
 
 const asked = process.argv.slice(2);
