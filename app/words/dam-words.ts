@@ -49,15 +49,25 @@ export function turnedTexts(turned: readonly TurnedFlow[], units: UnitSystem): s
     });
 }
 
-/** "3 gaps of 16 ft, at 2+06, 3+85 and 5+97, let it through; 0.04 ac of shallow water is left." */
-export function gapsText(letting: LettingGaps, units: UnitSystem): string {
+/**
+ * "3 gaps of 16 ft, at 2+06, 3+85 and 5+97, let it through; 0.04 ac of shallow water is left."; beside
+ * gaps that are drawn already, so many more.
+ */
+export function gapsText(letting: LettingGaps, drawn: number, units: UnitSystem): string {
   const { gaps, leftAreaSquareMeters } = letting;
-  if (gaps.length === 0) return 'It needs no gap to let water through.';
+  if (gaps.length === 0)
+    return `It needs no ${drawn > 0 ? 'more gaps' : 'gap'} to let water through.`;
   const width = spoken(lengthQuantity(gaps[0]!.widthMeters, units));
   const places = gaps.map(({ stationMeters }) => station(stationMeters, units));
   const listed = new Intl.ListFormat('en').format(places);
-  const many = gaps.length === 1 ? `A gap of ${width} at ${listed} lets` : `${gaps.length} gaps of ${width}, at ${listed}, let`; // prettier-ignore
+  const many = gapWords(gaps.length, drawn, width, listed);
   if (leftAreaSquareMeters === 0) return `${many} it through.`;
   const left = spoken(areaQuantity(leftAreaSquareMeters, units));
   return `${many} it through; shallow water on ${left} is left.`;
+}
+
+function gapWords(count: number, drawn: number, width: string, places: string): string {
+  if (count === 1) return `${drawn > 0 ? 'One more gap' : 'A gap'} of ${width} at ${places} lets`;
+  const first = drawn > 0 ? `Beside those drawn, ${count} more gaps` : `${count} gaps`;
+  return `${first} of ${width}, at ${places}, let`;
 }

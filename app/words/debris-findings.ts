@@ -92,6 +92,22 @@ export const debrisWriters: Readonly<Record<string, Writer>> = {
     lead: 'Draw the berm from one end to the other.',
     rest: 'Its line has no length.',
   }),
+  'heap-without-size': () => ({
+    lead: 'Say how wide and how high it is.',
+    rest: 'Until then it holds nothing and nothing is pushed to it.',
+  }),
+  'heap-out-of-reach': () => ({
+    lead: 'No debris comes to this pile.',
+    rest: 'None lies within a push of it that has no nearer place: move it to the clearing, or tally the trees near it.',
+  }),
+  'heap-not-filled': (values, units) => ({
+    lead: 'The debris does not fill this pile.',
+    rest: `It would hold ${volume(values['holdsCubicMeters'], units)} and gets ${volume(values['comesCubicMeters'], units)}.`,
+  }),
+  'higher-than-pushed': (values, units) => ({
+    lead: 'Make it lower, or stack it with an excavator.',
+    rest: `It is ${length(values['heightMeters'], units)} high, and ${length(values['mostMeters'], units)} is set as the most that is pushed up.`,
+  }),
   'berm-out-of-reach': () => ({
     lead: 'No debris comes to this berm.',
     rest: 'None lies within a push of it that has no nearer place: move it to the clearing, or tally the trees near it.',

@@ -112,7 +112,7 @@ export function gapText(
   units: UnitSystem,
 ): string {
   const reasons = gap.reasons.map((reason) => gapReasons[reason]).join(', ');
-  return `${station(gap.stationMeters, units)}, ${tape(gap.widthMeters, units)}: ${reasons}`;
+  return `${station(gap.stationMeters, units)}, ${spoken(lengthQuantity(gap.widthMeters, units))}: ${reasons}`;
 }
 
 /** "A1 sees 67 % of the plots near it, 71 % with these gaps, 99 % without the berm." */

@@ -84,7 +84,7 @@ const writers: Readonly<Record<string, Writer>> = {
     rest: `Brim full it dams ${spoken(areaQuantity(number(values['areaSquareMeters']), units))}, which ${dryText(number(values['hours']))}.`,
   }),
   'turns-flow': (values, units) => ({
-    lead: 'Let the water through, or armour where it goes.',
+    lead: 'Let the water through, or armor where it goes.',
     rest: `What runs off ${spoken(areaQuantity(number(values['squareMeters']), units))} is turned aside and comes together where it gets past; that is how gullies begin.`,
   }),
   'plot-low-spot': (values, units) => ({
@@ -188,7 +188,10 @@ const writers: Readonly<Record<string, Writer>> = {
 /** The sentence of a finding; a code without one is still said, with its figures as they came. */
 export function sentenceOf(finding: Finding, units: UnitSystem): Sentence {
   const write = writers[finding.code];
-  if (write) return write(finding.values, units);
+  if (write) {
+    const { lead, rest } = write(finding.values, units);
+    return { lead, rest: rest.charAt(0).toUpperCase() + rest.slice(1) };
+  }
   const said = finding.code.replace(/-/g, ' ');
   const figures = Object.entries(finding.values)
     .filter(([, value]) => value !== null)

@@ -10,7 +10,11 @@ import {
   volumeQuantity,
   type UnitSystem,
 } from './format.ts';
-import { feetFromMeters, inchesFromMeters } from '../../geo/frame/units.ts';
+import {
+  cubicYardsFromCubicMeters,
+  feetFromMeters,
+  inchesFromMeters,
+} from '../../geo/frame/units.ts';
 
 /** The inputs of an answer as lines: the key's words, and its value in the units of the page. */
 export function inputWords(
@@ -24,10 +28,13 @@ export function inputWords(
 }
 
 const unitEndings =
-  /(SquareMeters|CubicMeters|MetersPerSecond|Meters|Degrees|Hours|Share|Slope|RiseOverRun|Count)$/;
+  /(SquareMeters|CubicMeters|MetersPerSecond|Meters|Kilowatts|Degrees|Hours|Share|Slope|RiseOverRun|Count)$/;
 
 function labelOf(key: string): string {
-  const bare = key.replace(/(SquareMeters|CubicMeters|MetersPerSecond|Meters|Degrees|Hours)$/, '');
+  const bare = key.replace(
+    /(SquareMeters|CubicMeters|MetersPerSecond|Meters|Kilowatts|Degrees|Hours)$/,
+    '',
+  );
   const spaced = (bare || key).replace(/([a-z0-9])([A-Z])/g, '$1 $2').toLowerCase();
   return spaced.charAt(0).toUpperCase() + spaced.slice(1);
 }
@@ -38,9 +45,11 @@ function textOf(key: string, value: number | string, units: UnitSystem): string 
     case 'SquareMeters':
       return spoken(areaQuantity(value, units));
     case 'CubicMeters':
-      return spoken(volumeQuantity(value, units));
+      return smallVolume(value, units);
     case 'Meters':
       return shortLength(value, units);
+    case 'Kilowatts':
+      return units === 'metric' ? `${figure(value, 0)} kW` : `${figure(value / 0.7457, 0)} hp`;
     case 'Degrees':
       return bearing(value);
     case 'Hours':
@@ -53,6 +62,13 @@ function textOf(key: string, value: number | string, units: UnitSystem): string 
     default:
       return Number.isInteger(value) ? figure(value, 0) : String(Number(value.toPrecision(4)));
   }
+}
+
+/** A blade's load is a few yards, a site's water thousands. */
+function smallVolume(cubicMeters: number, units: UnitSystem): string {
+  const size = units === 'metric' ? cubicMeters : cubicYardsFromCubicMeters(cubicMeters);
+  if (size >= 10 || size < 0.1) return spoken(volumeQuantity(cubicMeters, units));
+  return `${figure(size, 1)} ${units === 'metric' ? 'm³' : 'yd³'}`;
 }
 
 /** Inputs may be inches or miles long, so that the digits follow the size. */

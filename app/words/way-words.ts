@@ -26,6 +26,11 @@ export function hoursText({ low, likely, high }: LowHigh): string {
   return `${plain(likely)} h (${plain(low)} to ${plain(high)})`;
 }
 
+/** "10 h": one estimate of several that a range stands over. */
+export function plainHours(hours: number): string {
+  return `${figure(hours, hours < 5 ? 1 : 0)} h`;
+}
+
 /** "2,700 (1,600 to 4,000)": the plan's own money, to two figures. */
 export function costText({ low, likely, high }: LowHigh): string {
   const plain = (value: number) => figure(Number(value.toPrecision(2)), 0);

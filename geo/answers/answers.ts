@@ -6,6 +6,7 @@ import type { CanopyStems } from './canopy-stems.ts';
 import type {
   BermGaps,
   BermHolds,
+  HeapHolds,
   Burning,
   ClearingWays,
   ClearingWork,
@@ -365,6 +366,7 @@ export interface FeatureAnswers {
   /** Of timber blocks under a surface flown before clearing. */
   readonly canopyStems: Answer<CanopyStems | null>;
   readonly bermHolds: Answer<BermHolds>;
+  readonly heapHolds: Answer<HeapHolds>;
   readonly bermGaps: Answer<BermGaps>;
   /** Of berms and heaps that are to burn. */
   readonly burning: Answer<Burning>;

@@ -2,8 +2,13 @@ import { bermVolume } from '../debris/berm-volume.ts';
 import { sectionForVolume } from '../debris/berm-solve.ts';
 import type { Stretch } from '../debris/fewest-gaps.ts';
 import { crossingStations, gapBySeat, stretchesFacing, stretchesInside } from '../debris/gap-needs.ts'; // prettier-ignore
-import { gapStations, type GapPlan, type RequiredGap } from '../debris/gap-stations.ts';
-import { sideRun } from '../debris/windrow-sections.ts';
+import {
+  gapStations,
+  type GapPlan,
+  type GapRules,
+  type RequiredGap,
+} from '../debris/gap-stations.ts';
+import { sideRun, type WindrowSection } from '../debris/windrow-sections.ts';
 import { zoneFrame } from '../frame/zone-frame.ts';
 import type { Frame } from '../frame/crs-types.ts';
 import { lineLengthMeters } from '../frame/geodesic.ts';
@@ -41,7 +46,7 @@ export const bermGaps: FeatureDefinition = {
     'features:travel-corridor',
     'features:stand',
     'features:plot',
-    'condition:wind',
+    'answer:gapWind',
     'setting:gapSpacingMeters',
     'setting:burnGapWidthMeters',
     'setting:bermMaxHeightMeters',
@@ -66,10 +71,15 @@ export const bermGaps: FeatureDefinition = {
       ...crossingGaps(inputs, frame, line, scale, widthMeters),
       ...seatGaps(inputs, frame, line, scale, barred, widthMeters),
     ];
-    const leastPartMeters = feature.properties.baseWidthMeters;
-    const rules = { widthMeters, spacingMeters, leastPartMeters, barred };
-    const plan = gapStations(lengthMeters, required, rules);
-    const made = plan.ok ? valueOf(feature, plan.value, line, scale, frame, settings) : null;
+    const rules = { widthMeters, spacingMeters, barred };
+    const { plan, fit, leastPartMeters } = planned(
+      feature,
+      lengthMeters,
+      required,
+      rules,
+      settings,
+    );
+    const made = plan.ok ? valueOf(plan.value, fit, lengthMeters, line, scale, frame) : null;
     const value = made && { ...made, seats: bermSight(inputs, feature, made) };
     return {
       value: value ?? { gaps: [], lengthMeters, section: null, leftOverCubicMeters: 0, seats: [] },
@@ -79,7 +89,7 @@ export const bermGaps: FeatureDefinition = {
           'A gap where each flow line comes that the berm would turn aside without gaps, and where one lets through what it would dam, found by trying on the ground.',
           'A gap where a lane or travel corridor crosses, and by each seat within 15 to 30 yd, as square to the wind as the line lets it be; none that a seat within 100 yd looks straight through.',
           'Then the fewest more, as even as can be, that leave no part longer than the spacing; one that reaches another becomes one with it.',
-          'What the gaps take is put back: the berm gets as high as holds what it held without them, its sides as they are.',
+          'What the gaps take is put back: the berm gets as high as holds what it holds as drawn, its sides as they are, and no part is shorter than it is then wide.',
         ],
         source:
           'Gap 12 to 20 ft, spacing, 15 to 30 yd off the seat and crosswind: common practice, no source. One that burns: 60 m at most, 8 m gap, Alberta county fire service (handbook §12.1).',
@@ -164,7 +174,7 @@ function seatGaps(
   barred: readonly Stretch[],
   widthMeters: number,
 ): RequiredGap[] {
-  const { fromDegrees } = inputs.conditions.wind;
+  const fromDegrees = inputs.answer('gapWind') as number | null;
   const turn = fromDegrees === null ? null : (fromDegrees * Math.PI) / 180;
   const wind: XY | null = turn === null ? null : [Math.sin(turn), Math.cos(turn)];
   return seatsOf(inputs, frame).flatMap((seat): RequiredGap[] => {
@@ -180,29 +190,70 @@ function seatsOf(inputs: Inputs, frame: Frame): XY[] {
   });
 }
 
-/** The gaps, and the section that holds on what is left what the berm holds on its whole line. */
-function valueOf(
+/** Parts get shorter as gaps become one, and the berm wider: more often than so it has not been seen. */
+const ROUNDS = 6;
+
+interface Planned {
+  readonly plan: Result<GapPlan>;
+  readonly fit: Fit;
+  readonly leastPartMeters: number;
+}
+interface Fit {
+  readonly section: WindrowSection | null;
+  readonly leftOverCubicMeters: number;
+}
+
+/**
+ * The gaps, and the section that holds between them what the berm holds as it is drawn; gaps that the
+ * section then leaves no full part between become one. Of a berm that has these gaps and this section
+ * it asks for the same again.
+ */
+function planned(
   berm: PlanFeature<'berm'>,
-  plan: GapPlan,
+  lengthMeters: number,
+  required: readonly RequiredGap[],
+  rules: Omit<GapRules, 'leastPartMeters'>,
+  settings: Inputs['settings'],
+): Planned {
+  const section = sectionOf(berm);
+  const whole = { ...berm, properties: { ...berm.properties, gaps: [] } };
+  const asDrawn = bermVolume(section, bermParts(berm));
+  const volume = asDrawn > 0 ? asDrawn : bermVolume(section, bermParts(whole));
+  const limits = {
+    sideRun: sideRun(section),
+    maxHeightMeters: settings.bermMaxHeightMeters,
+    maxWidthMeters: null,
+  };
+  let leastPartMeters = section.baseWidthMeters;
+  for (let round = 1; ; round++) {
+    const plan = gapStations(lengthMeters, required, { ...rules, leastPartMeters });
+    const lengths = plan.ok ? plan.value.parts.map(([from, to]) => to - from) : [];
+    const solved = sectionForVolume(section.shape, lengths, volume, limits);
+    const fit = {
+      section: solved.ok ? solved.value.section : null,
+      leftOverCubicMeters: solved.ok ? solved.value.leftOverCubicMeters : volume,
+    };
+    const width = fit.section?.baseWidthMeters ?? 0;
+    if (width <= leastPartMeters || round === ROUNDS) return { plan, fit, leastPartMeters };
+    leastPartMeters = width;
+  }
+}
+
+function valueOf(
+  { gaps }: GapPlan,
+  fit: Fit,
+  lengthMeters: number,
   line: readonly XY[],
   scale: number,
   frame: Frame,
-  { bermMaxHeightMeters: maxHeightMeters }: Inputs['settings'],
 ): Omit<BermGaps, 'seats'> {
-  const section = sectionOf(berm);
-  const whole = { ...berm, properties: { ...berm.properties, gaps: [] } };
-  const volume = bermVolume(section, bermParts(whole));
-  const lengths = plan.parts.map(([from, to]) => to - from);
-  const limits = { sideRun: sideRun(section), maxHeightMeters, maxWidthMeters: null };
-  const fit = sectionForVolume(section.shape, lengths, volume, limits);
   return {
-    gaps: plan.gaps.map((gap) => {
+    gaps: gaps.map((gap) => {
       const { at } = placeAt(line, gap.stationMeters * scale);
       return { ...gap, at: frame.toLngLat(at[0], at[1]) };
     }),
-    lengthMeters: lineLength(line) / scale,
-    section: fit.ok ? fit.value.section : null,
-    leftOverCubicMeters: fit.ok ? fit.value.leftOverCubicMeters : volume,
+    lengthMeters,
+    ...fit,
   };
 }
 

@@ -2,7 +2,7 @@ import { bendLoss } from '../debris/berm-bends.ts';
 import { sectionForVolume } from '../debris/berm-solve.ts';
 import { bermVolume } from '../debris/berm-volume.ts';
 import type { LowHigh } from '../debris/low-high.ts';
-import { heightShareAfter } from '../debris/settlement.ts';
+import { settledHeights } from '../debris/settlement.ts';
 import {
   roundEndsVolume,
   sectionArea,
@@ -47,13 +47,14 @@ export const bermHolds: FeatureDefinition = {
       neededLengthMeters: neededLength(feature, section, parts.length, share),
       neededSection: fit.ok ? fit.value : null,
       sideRun: run,
-      settledMeters: [1, 2, 3].map((years) => settled(section.heightMeters, years)),
+      settledMeters: settledHeights(section.heightMeters),
     };
     return {
       done: {
         value,
         findings: [
           ...(bends ? [finding('caution', bends, [feature.id])] : []),
+          ...tooHigh(feature, maxHeightMeters),
           ...findingsOf(feature, value, fit.ok ? null : fit.problem.code, plan),
         ],
         basis: {
@@ -70,7 +71,7 @@ export const bermHolds: FeatureDefinition = {
             bermMaxHeightMeters: maxHeightMeters,
           },
           confidence:
-            'As good as the volume: within a factor of one and a half either way before cutting.',
+            'As good as the volume: two thirds of it to nearly twice before cutting.',
         },
       },
     };
@@ -115,11 +116,10 @@ function neededLength(
   return { low: length(share.low), likely: length(share.likely), high: length(share.high) };
 }
 
-function settled(heightMeters: number, years: number): LowHigh {
-  const share = heightShareAfter(years);
-  if (!share.ok) throw new RangeError(share.problem.what);
-  const { low, likely, high } = share.value;
-  return { low: low * heightMeters, likely: likely * heightMeters, high: high * heightMeters };
+function tooHigh({ id, properties }: PlanFeature<'berm'>, mostMeters: number): Finding[] {
+  const { heightMeters } = properties;
+  if (heightMeters <= mostMeters * 1.001) return [];
+  return [finding('caution', 'higher-than-pushed', [id], { heightMeters, mostMeters })];
 }
 
 function findingsOf(

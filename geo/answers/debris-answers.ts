@@ -75,12 +75,22 @@ export interface BermHolds {
   readonly settledMeters: readonly LowHigh[];
 }
 
+/** A brush pile by its shape, and what of the debris comes to it. */
+export interface HeapHolds {
+  /** Null while it says no size. */
+  readonly holdsCubicMeters: number | null;
+  /** No more than it holds; null while no debris is known, or no size. */
+  readonly comesCubicMeters: number | null;
+  /** Heights after one, two and three years; none while it says no height. */
+  readonly settledMeters: readonly LowHigh[];
+}
+
 /** The gaps that a berm should have, in the order of its line; none where they cannot be set. */
 export interface BermGaps {
   readonly gaps: readonly (PlacedGap & { readonly at: readonly [number, number] })[];
   /** Of the whole line. */
   readonly lengthMeters: number;
-  /** Holds with these gaps what the drawn section holds without any; null where none does. */
+  /** Holds with these gaps what the berm holds as drawn; null where none does. */
   readonly section: WindrowSection | null;
   /** What seats near see of the plots near it, as it is drawn and with these gaps and section. */
   readonly seats: readonly (SeatView & { readonly seenShareWithGaps: number })[];

@@ -9,7 +9,9 @@ import { clearedOutlines } from './cleared-outlines.ts';
 import { culvertQuestions } from './culvert-questions.ts';
 import { burning } from './burning.ts';
 import { bermGaps } from './berm-gaps.ts';
+import { gapWind } from './gap-wind.ts';
 import { bermHolds } from './berm-holds.ts';
+import { heapHolds } from './heap-holds.ts';
 import { damming, lettingGaps } from './damming.ts';
 import { debrisScale } from './debris-scale.ts';
 import { debrisBlocks } from './debris-blocks.ts';
@@ -62,6 +64,7 @@ export const definitions: readonly Definition[] = [
   sitePlace,
   windRecord,
   siteWind,
+  heapHolds,
   standGround,
   sectionLine,
   shapeMeasure,
@@ -86,6 +89,7 @@ export const definitions: readonly Definition[] = [
   flowLines,
   damming,
   lettingGaps,
+  gapWind,
   bermGaps,
   canopyStems,
   clearingWork,

@@ -49,7 +49,7 @@ export const siteDebris: SiteDefinition = {
             notTallied: untalliedIds.length,
           },
           confidence:
-            'Within a factor of one and a half either way before cutting; tape the first heap and it gets better.',
+            'Before cutting it may come to two thirds of this or nearly twice; tape the first heap and it gets better.',
         },
       },
     };

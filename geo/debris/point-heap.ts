@@ -11,11 +11,12 @@ const ovalCorners = 64;
 
 /**
  * Outline of a heap about its middle in ground metres, its length along x, first corner once; null
- * where it says no size. Round shapes are ovals of 64 corners whose area is exactly
+ * where it says no size. Without a length it is as long as wide. Round shapes are ovals of 64 corners whose area is exactly
  * π/4 × length × width; half a ball is twice as wide as high.
  */
 export function heapOutline(heap: HeapProperties): XY[] | null {
-  const { shape, lengthMeters, widthMeters, heightMeters } = heap;
+  const { shape, widthMeters, heightMeters } = heap;
+  const lengthMeters = heap.lengthMeters || widthMeters;
   if (shape === 'half-sphere')
     return heightMeters ? oval(2 * heightMeters, 2 * heightMeters) : null;
   if (!lengthMeters || !widthMeters) return null;
@@ -27,7 +28,8 @@ export function heapOutline(heap: HeapProperties): XY[] | null {
 
 /** Height over the ground at a place about its middle, ground metres; 0 outside and unsaid. */
 export function heapHeight(heap: HeapProperties, x: number, y: number): number {
-  const { shape, lengthMeters, widthMeters, heightMeters } = heap;
+  const { shape, widthMeters, heightMeters } = heap;
+  const lengthMeters = heap.lengthMeters || widthMeters;
   if (shape === 'paraboloid') {
     if (!lengthMeters || !widthMeters || !heightMeters) return 0;
     const [along, across] = [(2 * x) / lengthMeters, (2 * y) / widthMeters];

@@ -26,3 +26,18 @@ export function heightShareAfter(years: number): Result<LowHigh> {
     high: 1 - LOSS.low * done,
   });
 }
+
+/**
+ * Heights of a heap or a berm after one, two and three years, metres; `low` settles most.
+ * Throws RangeError for a height that is no number.
+ * Example: 3 m is after three years 2.1 m (1.8 to 2.4).
+ */
+export function settledHeights(heightMeters: number): LowHigh[] {
+  if (!Number.isFinite(heightMeters)) throw new RangeError(`a height of ${heightMeters} m`);
+  return Array.from({ length: YEARS }, (_, year) => {
+    const share = heightShareAfter(year + 1);
+    if (!share.ok) throw new RangeError(share.problem.what);
+    const { low, likely, high } = share.value;
+    return { low: low * heightMeters, likely: likely * heightMeters, high: high * heightMeters };
+  });
+}

@@ -1,6 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { definitions } from '../../geo/answers/definitions.ts';
+import { AnswerGraph } from '../../geo/answers/graph.ts';
 import { crossingStations, gapBySeat, stretchesFacing, stretchesInside } from '../../geo/debris/gap-needs.ts'; // prettier-ignore
+import { defaultConditions } from '../../geo/plan/conditions.ts';
+import { defaultSettings } from '../../geo/plan/settings.ts';
 import { blankProperties } from '../../geo/plan/kinds.ts';
 import type { PlanFeature } from '../../geo/plan/feature.ts';
 import type { XY } from '../../geo/plan/overlay/arrangement.ts';
@@ -77,6 +80,47 @@ describe('gaps of a berm without ground', () => {
     expect(value.section!.heightMeters).toBeGreaterThan(2.7);
     expect(findings.map(({ code }) => code)).toEqual(['gaps-wanted']);
   });
+  it('asks for the same again once it has them, holding what it held', () => {
+    const { value } = answersOf([berm, lane], null, {}, asked).features['b']!.bermGaps!;
+    const properties = { ...berm.properties, gaps: value.gaps.map(({ stationMeters, widthMeters }) => ({ stationMeters, widthMeters })), ...value.section!, section: value.section!.shape }; // prettier-ignore
+    delete (properties as { shape?: unknown }).shape;
+    const again = { ...berm, properties } as PlanFeature;
+    const { value: then, findings } = answersOf([again, lane], null, {}, asked).features['b']!.bermGaps!; // prettier-ignore
+    const stations = (gaps: typeof value.gaps) => gaps.map(({ stationMeters }) => Number(stationMeters.toFixed(3))); // prettier-ignore
+    expect(stations(then.gaps)).toEqual(stations(value.gaps));
+    expect(then.section!.heightMeters).toBeCloseTo(value.section!.heightMeters, 6);
+    expect(then.leftOverCubicMeters).toBe(0);
+    expect(findings).toEqual([]);
+  });
+  it('is left alone by a wind that turns or freshens while no stand is near', () => {
+    const settled: string[] = [];
+    const graph = new AnswerGraph(neededFor('bermGaps'));
+    graph.setSettings(defaultSettings);
+    const run = (
+      fromDegrees: number,
+      speedMetersPerSecond: number,
+      more: readonly PlanFeature[],
+    ) => {
+      settled.length = 0;
+      graph.setConditions({ ...defaultConditions, wind: { fromDegrees, speedMetersPerSecond } });
+      graph.setFeatures([berm, lane, ...more]);
+      const settle = ({ name }: { readonly name: string }) => settled.push(name);
+      for (let job = graph.next(settle); job; job = graph.next(settle)) {
+        const work = job.begin();
+        let step = work.next();
+        while (!step.done) step = work.next();
+        graph.done(job, step.value, settle);
+      }
+      return settled.includes('bermGaps');
+    };
+    const far = [standOf('s', place(60, 80))];
+    const near = [standOf('s', place(60, 20))];
+    expect(run(300, 4, far)).toBe(true);
+    expect(run(90, 4, far)).toBe(false);
+    expect(run(90, 4, near)).toBe(true);
+    expect(run(90, 9, near)).toBe(false);
+    expect(run(180, 9, near)).toBe(true);
+  });
   it('says so where no gap may be', () => {
     const stands = [20, 60, 100].map((x) => standOf(`s${x}`, place(x, 85)));
     const { value, findings } = answersOf([berm, ...stands], null, {}, asked).features['b']!.bermGaps!; // prettier-ignore
@@ -115,5 +159,31 @@ describe('hostile berms', () => {
     expect(of([place(0, 5000), place(100, 5000)])).toEqual(['berm-out-of-reach']);
     expect(of([place(0, -10), place(50, -10)], { gaps: [{ stationMeters: 25, widthMeters: 90 }] })).toEqual(['berm-all-gaps']); // prettier-ignore
     expect(of([place(20, -10), place(40, -10)])).toContain('berm-leaves-over');
+  });
+  it('a heap says what it holds, what comes to it and what is wrong with it', () => {
+    const heap = (at: [number, number], properties: object): PlanFeature => ({
+      id: 'h',
+      kind: 'heap',
+      name: 'h',
+      geometry: { type: 'Point', coordinates: at },
+      properties: { ...blankProperties('heap'), ...properties },
+      locked: false,
+      hidden: false,
+    });
+    const answer = (at: [number, number], properties: object) =>
+      answersOf([block, heap(at, properties)], null, {}, neededFor('heapHolds')).features['h']!
+        .heapHolds!;
+    const codes = (found: ReturnType<typeof answer>) => found.findings.map(({ code }) => code);
+    // Hardy 1996, PNW-GTR-364: a paraboloid is π/8 height × width²; one without a length is round.
+    const full = answer(place(50, 30), { widthMeters: 10, heightMeters: 3 });
+    expect(full.value.holdsCubicMeters).toBeCloseTo((Math.PI / 8) * 3 * 100, 6);
+    expect(full.value.comesCubicMeters).toBeCloseTo((Math.PI / 8) * 3 * 100, 6);
+    // 20 to 40 % in three years: common practice.
+    expect(full.value.settledMeters[2]!.low).toBeCloseTo(1.8, 6);
+    expect(full.value.settledMeters[2]!.high).toBeCloseTo(2.4, 6);
+    expect(codes(full)).toEqual([]);
+    expect(codes(answer(place(50, 30), {}))).toEqual(['heap-without-size']);
+    expect(codes(answer(place(50, 5000), { widthMeters: 10, heightMeters: 3 }))).toEqual(['heap-out-of-reach']); // prettier-ignore
+    expect(codes(answer(place(50, 30), { widthMeters: 90, heightMeters: 9 }))).toEqual(['higher-than-pushed', 'heap-not-filled']); // prettier-ignore
   });
 });

@@ -91,7 +91,9 @@ export function Wind(): ReactElement {
           onSet={(value) => blow(value, 'set')}
         />
       </div>
-      <p className="reads narrow">No answer reads this yet.</p>
+      <p className="reads narrow">
+        Where a gap by a stand goes and where smoke drifts. Scent is not answered yet.
+      </p>
     </div>
   );
 }

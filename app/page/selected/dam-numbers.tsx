@@ -48,7 +48,7 @@ function Letting({ berm }: { readonly berm: PlanFeature<'berm'> }): ReactElement
   };
   return (
     <>
-      <p className="narrow">{gapsText(letting.value, units)}</p>
+      <p className="narrow">{gapsText(letting.value, berm.properties.gaps.length, units)}</p>
       {gaps.length > 0 && !berm.locked && (
         <button type="button" className="button" onClick={put}>
           {gaps.length === 1 ? 'Put the gap in' : 'Put the gaps in'}

@@ -1,4 +1,5 @@
 import type { ReactElement } from 'react';
+import type { BermGaps } from '../../../geo/answers/debris-answers.ts';
 import type { PlanFeature } from '../../../geo/plan/feature.ts';
 import { useSession } from '../../store/use-session.ts';
 import { debrisQuantity, gapText, seatText, sectionText } from '../../words/debris-words.ts';
@@ -6,6 +7,23 @@ import { spoken } from '../../words/format.ts';
 import { HowWorkedOut } from '../how-worked-out.tsx';
 import { useServices } from '../services.ts';
 import { Findings } from '../worksheet/findings.tsx';
+
+/** Nobody stakes a gap, or a berm's foot, finer than so. */
+const SAME_METERS = 0.5;
+
+/** Whether the berm has just these gaps, and the section that goes with them, already. */
+function hasGaps({ properties }: PlanFeature<'berm'>, { gaps, section }: BermGaps): boolean {
+  const near = (a: number, b: number) => Math.abs(a - b) < SAME_METERS;
+  return (
+    gaps.length > 0 &&
+    gaps.length === properties.gaps.length &&
+    gaps.every((gap, i) => {
+      const own = properties.gaps[i]!;
+      return near(gap.stationMeters, own.stationMeters) && near(gap.widthMeters, own.widthMeters);
+    }) &&
+    (section === null || near(section.baseWidthMeters, properties.baseWidthMeters))
+  );
+}
 
 /** The gaps that a berm should have for everything that wants one, put in as one step. */
 export function GapPlan({
@@ -19,6 +37,8 @@ export function GapPlan({
   const services = useServices();
   if (!answer) return null;
   const { gaps, section, leftOverCubicMeters, seats } = answer.value;
+  const isSet = hasGaps(feature, answer.value);
+  const isInstead = !isSet && feature.properties.gaps.length > 0;
   const put = () =>
     services.setProperties(feature.id, {
       gaps: gaps.map(({ stationMeters, widthMeters }) => ({ stationMeters, widthMeters })),
@@ -31,7 +51,8 @@ export function GapPlan({
     <section className="dams" aria-label="Gaps that it should have">
       <Findings of={answer.findings.filter(({ level }) => level !== 'note')} own />
       <p className="narrow">
-        <b>Gaps that it should have:</b> {gaps.length === 0 && 'none'}
+        <b>Gaps that it should have{isInstead && ', in place of those drawn'}:</b>{' '}
+        {gaps.length === 0 && 'none'}
       </p>
       {gaps.length > 0 && (
         <ul className="narrow">
@@ -40,7 +61,10 @@ export function GapPlan({
           ))}
         </ul>
       )}
-      {gaps.length > 0 && section && (
+      {isSet && (
+        <p className="narrow aside-line">It has them, and the section that goes with them.</p>
+      )}
+      {!isSet && gaps.length > 0 && section && (
         <p className="narrow aside-line">
           Then it is {sectionText(section, units)} to hold as much
           {leftOverCubicMeters > 0 &&
@@ -55,7 +79,7 @@ export function GapPlan({
           ))}
         </ul>
       )}
-      {gaps.length > 0 && !feature.locked && (
+      {gaps.length > 0 && !isSet && !feature.locked && (
         <button type="button" className="button" onClick={put}>
           Set these gaps and this section
         </button>

@@ -28,6 +28,7 @@ import { ChangeShape } from './change-shape.tsx';
 import { DamNumbers } from './dam-numbers.tsx';
 import { FeatureTools } from './feature-tools.tsx';
 import { GapPlan } from './gap-plan.tsx';
+import { HeapNumbers } from './heap-numbers.tsx';
 import { OutlineFault } from './outline-fault.tsx';
 import { PlantableNumbers } from './plantable-numbers.tsx';
 import { PropertyFields } from './property-fields.tsx';
@@ -66,6 +67,7 @@ function Panel({ feature }: { readonly feature: PlanFeature }): ReactElement {
     ...(answers?.plotStorm?.findings ?? []),
     ...(answers?.timberDebris?.findings ?? []),
     ...(answers?.bermHolds?.findings ?? []),
+    ...(answers?.heapHolds?.findings ?? []),
     ...(answers?.damming?.findings ?? []),
     ...(answers?.burning?.findings ?? []),
   ];
@@ -116,6 +118,7 @@ function Panel({ feature }: { readonly feature: PlanFeature }): ReactElement {
         {!trouble && <Computed feature={feature} />}
         {isKind(feature, 'timber-block') && <TimberNumbers feature={feature} />}
         {isKind(feature, 'timber-block') && <CanopyRows feature={feature} />}
+        {isKind(feature, 'heap') && <HeapNumbers feature={feature} />}
         <DamNumbers feature={feature} />
         {isKind(feature, 'berm') && <GapPlan feature={feature} />}
         <BurnNumbers feature={feature} />

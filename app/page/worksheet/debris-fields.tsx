@@ -1,11 +1,11 @@
 import type { ReactElement } from 'react';
 import type { SettingKey, Settings } from '../../../geo/plan/settings.ts';
 import { useSession } from '../../store/use-session.ts';
-import { tape } from '../../words/format.ts';
-import { bareLengthUnit, parseLength, parseNumber } from '../../words/parse-measure.ts';
+import { parseNumber } from '../../words/parse-measure.ts';
 import { shareText } from '../../words/tally-words.ts';
 import { WrittenField, type Reading } from '../fields.tsx';
 import { useServices } from '../services.ts';
+import { lengthField } from './length-field.ts';
 import { volumeField } from './volume-field.ts';
 
 type NumberKey = { [K in SettingKey]: Settings[K] extends number ? K : never }[SettingKey];
@@ -26,6 +26,7 @@ export function DebrisFields(): ReactElement {
       help={help}
     />
   );
+  const reach = lengthField(settings.pushReachMeters, units, [5, 1000]);
   const load = volumeField(settings.truckLoadCubicMeters, units, [1, 100], '12 yd³');
   return (
     <details className="fold">
@@ -69,18 +70,11 @@ export function DebrisFields(): ReactElement {
       />
       <WrittenField
         label="Debris is pushed at most"
-        shown={tape(settings.pushReachMeters, units)}
+        shown={reach.shown}
         inputMode="decimal"
-        read={(text) => readLength(text, bareLengthUnit(units, false), 5, 1000)}
+        read={reach.read}
         onValue={set('pushReachMeters')}
         help="300 ft; farther wants another machine (common practice)"
-      />
-      <WrittenField
-        label="A berm is at most so high"
-        shown={tape(settings.bermMaxHeightMeters, units)}
-        inputMode="decimal"
-        read={(text) => readLength(text, bareLengthUnit(units, false), 0.5, 8)}
-        onValue={set('bermMaxHeightMeters')}
       />
     </details>
   );
@@ -97,10 +91,4 @@ function readFactor(text: string): Reading<number> {
   const factor = parseNumber(text);
   if (factor !== null && factor >= 1 && factor <= 3) return { value: factor };
   return { wrong: 'Write a number from 1 to 3.' };
-}
-
-function readLength(text: string, bareUnit: string, least: number, most: number): Reading<number> {
-  const meters = parseLength(text, bareUnit);
-  if (meters !== null && meters >= least && meters <= most) return { value: meters };
-  return { wrong: `Write a length from ${tape(least, 'us')} to ${tape(most, 'us')}.` };
 }

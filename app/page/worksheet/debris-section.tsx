@@ -8,9 +8,11 @@ import { ActionButton } from '../action-button.tsx';
 import { Figure } from '../quantity.tsx';
 import { Row, Rows } from '../row.tsx';
 import { useServices } from '../services.ts';
+import { BermFields, BurnFields } from './berm-fields.tsx';
 import { CautionLines } from './caution-lines.tsx';
 import { DrawTools } from './draw-tools.tsx';
 import { Findings } from './findings.tsx';
+import { HeapLines } from './heap-lines.tsx';
 import { Section } from './section.tsx';
 import { findingsOf, ofKind } from './section-states.ts';
 
@@ -22,7 +24,10 @@ export function DebrisSection(): ReactElement {
       <Room />
       <WaysButton />
       <Berms />
+      <HeapLines />
       <DrawTools group="debris" />
+      <BermFields />
+      <BurnFields />
       <CautionLines names={['berm', 'burn', 'dig']} />
     </Section>
   );
@@ -43,14 +48,16 @@ function DebrisFindings(): ReactElement {
   return <Findings of={findings} />;
 }
 
-function Berms(): ReactElement {
+function Berms(): ReactElement | null {
   const features = useSession((state) => state.features);
   const answers = useSession((state) => state.answers);
   const selectedId = useSession((state) => state.selectedId);
   const units = useSession((state) => state.settings.units);
   const services = useServices();
   const berms = useMemo(() => ofKind(features, 'berm'), [features]);
+  const hasHeaps = ofKind(features, 'heap').length > 0;
   if (berms.length === 0) {
+    if (hasHeaps) return null;
     return (
       <div className="teach">
         <p>

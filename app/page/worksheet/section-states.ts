@@ -134,6 +134,8 @@ export const findingsOf = remembered((name, state): readonly Finding[] => {
       ...of('berm', 'bermHolds'),
       ...of('berm', 'bermGaps'),
       ...of('berm', 'bermLine'),
+      ...of('heap', 'heapHolds'),
+      ...(['berm', 'heap'] as const).flatMap((kind) => of(kind, 'burning')),
     ];
   }
   if (name === 'stands') return [...(site.wind?.findings ?? []), ...of('stand', 'standGround')];
@@ -188,12 +190,16 @@ const summaries: Partial<Record<SectionName, (state: Session) => SectionState>> 
   },
   debris: (state) => {
     const berms = ofKind(state.features, 'berm');
-    if (berms.length === 0) return { standing: 'empty', summary: '' };
+    const heaps = ofKind(state.features, 'heap').length;
+    const piles = heaps > 0 ? [count(heaps, 'brush pile', 'brush piles')] : [];
+    if (berms.length === 0) {
+      return { standing: heaps > 0 ? 'answered' : 'empty', summary: piles.join() };
+    }
     const lengths = berms.map((berm) => state.answers[berm.id]?.bermLine?.value.lengthMeters ?? 0);
     const total = lengths.reduce((sum, length) => sum + length, 0);
     return {
-      standing: total > 0 ? 'answered' : 'empty',
-      summary: `berm ${spoken(lengthQuantity(total, state.settings.units))}`,
+      standing: total > 0 || heaps > 0 ? 'answered' : 'empty',
+      summary: [`berm ${spoken(lengthQuantity(total, state.settings.units))}`, ...piles].join(', '),
     };
   },
   stands: (state) => {

@@ -4,7 +4,7 @@ import { useSession } from '../../store/use-session.ts';
 import { debrisText } from '../../words/debris-words.ts';
 import { areaQuantity, figure, lengthQuantity, shareQuantity, spoken } from '../../words/format.ts';
 import { diameterText } from '../../words/tally-words.ts';
-import { costText, hoursText } from '../../words/way-words.ts';
+import { costText, hoursText, plainHours } from '../../words/way-words.ts';
 import { HowWorkedOut } from '../how-worked-out.tsx';
 import { Row, Rows } from '../row.tsx';
 
@@ -26,9 +26,9 @@ export function WorkNumbers(): ReactElement | null {
       <h3 className="narrow">Machine hours, {basisWords[work.basis]}</h3>
       <Rows>
         <Row label="Fell, pile and push">{hoursText(hours)}</Row>
-        <Row label="By the table: fell">{figure(steps.felling, 1)} h</Row>
-        <Row label="Pile">{figure(steps.piling, 1)} h</Row>
-        <Row label="Push farther than piling takes">{figure(steps.pushing, 1)} h</Row>
+        <Row label="By the table: felling">{plainHours(steps.felling)}</Row>
+        <Row label="By the table: piling">{plainHours(steps.piling)}</Row>
+        <Row label="Pushing farther than piling takes">{plainHours(steps.pushing)}</Row>
         {cost && <Row label="Cost">{costText(cost)}</Row>}
         {push && push.meanMeters !== null && push.greatestMeters !== null && (
           <Row label="Pushed on average, at most">
