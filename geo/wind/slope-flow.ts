@@ -18,14 +18,17 @@ export interface SlopeFlowRule {
   readonly upMetersPerSecond: number;
   /** Up-slope air begins so long after the sun strikes. */
   readonly upDelayMinutes: number;
-  /** The calm between, after the sun has left. */
+  /** Up-slope air ends so long before sunset even where the sun still shines. */
+  readonly upEndsBeforeSunsetMinutes: number;
+  /** The calm between, after up-slope air has ended. */
   readonly downDelayMinutes: number;
 }
 
 /**
  * Speeds: the low ends of 2 to 5 mph down and 3 to 8 mph up (handbook, section 7.3, C 42), for a
  * plot's slope is mild. Wind under 4 to 5 mph (trade notes, Q24). Up 45 to 90 min after sun strikes
- * (trade notes, section 6.8). Grade, cloud and the calm between: ours, no source.
+ * (trade notes, section 6.8), to about 1 h before sunset (handbook, section 7.3, C 43: up-valley air;
+ * Turner's night begins then too). Grade, cloud and the calm between: ours, no source.
  */
 export const usualSlopeFlow: SlopeFlowRule = {
   leastGrade: 0.01,
@@ -34,6 +37,7 @@ export const usualSlopeFlow: SlopeFlowRule = {
   downMetersPerSecond: 2 * 0.44704,
   upMetersPerSecond: 3 * 0.44704,
   upDelayMinutes: 60,
+  upEndsBeforeSunsetMinutes: 60,
   downDelayMinutes: 15,
 };
 
@@ -49,10 +53,12 @@ export interface SeatSlope {
 export interface SunOnSlope {
   readonly strikesUtcMilliseconds: number;
   readonly leavesUtcMilliseconds: number;
+  /** Sunset of the open sky that day. */
+  readonly setsUtcMilliseconds: number;
 }
 
 /**
- * The slope's own air at an instant: down from some minutes after the sun has left until it strikes
+ * The slope's own air at an instant: down from some minutes after the sun has left, or stands low, until it strikes
  * again, up from an hour or so after it struck, nothing between, in wind or under cloud. A slope that
  * the sun never strikes that day drains all day. Low confidence always: no station measures it.
  */
@@ -74,8 +80,11 @@ export function slopeFlow(
     speedMetersPerSecond: rule.downMetersPerSecond,
   } as const;
   if (sun === null) return down;
-  const { strikesUtcMilliseconds: strikes, leavesUtcMilliseconds: leaves } = sun;
-  if (utcMilliseconds < strikes) return down;
+  const strikes = sun.strikesUtcMilliseconds;
+  const lowSun = sun.setsUtcMilliseconds - rule.upEndsBeforeSunsetMinutes * 60_000;
+  const leaves = Math.min(sun.leavesUtcMilliseconds, lowSun);
+  // Sun in the last hour alone warms nothing.
+  if (strikes >= leaves || utcMilliseconds < strikes) return down;
   if (utcMilliseconds >= leaves) {
     return utcMilliseconds >= leaves + rule.downDelayMinutes * 60_000 ? down : null;
   }

@@ -16,7 +16,6 @@ export interface HorizonProfile {
 const STEP_DEGREES = 5;
 const EYE_METERS = 1;
 const SCAN_MILLISECONDS = 5 * 60_000;
-const FINE_MILLISECONDS = 10_000;
 
 /**
  * The horizon that bare ground makes round a place in the frame (metres), 1 m above it: the steepest
@@ -68,39 +67,83 @@ export function horizonAt(
   return elevationDegrees[low]! * (1 - share) + elevationDegrees[(low + 1) % count]! * share;
 }
 
+/** The sun of one day from rise to set, every 5 minutes; made once for all places of a tract. */
+export interface SunPath {
+  /** Unix milliseconds, UTC. */
+  readonly times: Float64Array;
+  readonly azimuthDegrees: Float64Array;
+  readonly elevationDegrees: Float64Array;
+}
+
+/** The path of the local day about an instant; null on a day without sunrise or sunset. */
+export function sunPath(
+  longitude: number,
+  latitude: number,
+  noonUtcMilliseconds: number,
+): SunPath | null {
+  const sun = sunTimes(longitude, latitude, noonUtcMilliseconds);
+  const { riseUtcMilliseconds: rise, setUtcMilliseconds: set } = sun;
+  if (rise === null || set === null) return null;
+  const count = Math.max(2, Math.ceil((set - rise) / SCAN_MILLISECONDS) + 1);
+  const times = new Float64Array(count);
+  const azimuthDegrees = new Float64Array(count);
+  const elevationDegrees = new Float64Array(count);
+  for (let i = 0; i < count; i++) {
+    times[i] = i === count - 1 ? set : rise + i * SCAN_MILLISECONDS;
+    const at = sunPosition(longitude, latitude, times[i]!);
+    azimuthDegrees[i] = at.azimuthDegrees;
+    elevationDegrees[i] = at.elevationDegrees;
+  }
+  return { times, azimuthDegrees, elevationDegrees };
+}
+
 /**
- * When the sun first strikes and last leaves a slope on the local day about an instant (Unix
- * milliseconds, UTC): it must stand above the horizon of the ground and before the slope's face.
- * Looked for every 5 minutes, then to 10 s. Null where it never does, or does not rise.
- * `convergenceDegrees`: a true bearing is the grid bearing plus this. Throws RangeError as `sunTimes`.
+ * When the sun first strikes and last leaves a slope on its path: it must stand above the horizon of
+ * the ground and before the slope's face. Between the steps of the path it is taken to go straight.
+ * Null where it never strikes. `convergenceDegrees`: a true bearing is the grid bearing plus this.
  */
 export function sunOnSlope(
   slope: SeatSlope,
   horizon: HorizonProfile,
-  place: { readonly longitude: number; readonly latitude: number },
-  noonUtcMilliseconds: number,
+  path: SunPath,
   convergenceDegrees = 0,
 ): SunOnSlope | null {
-  const { longitude, latitude } = place;
-  const sun = sunTimes(longitude, latitude, noonUtcMilliseconds);
-  const { riseUtcMilliseconds: rise, setUtcMilliseconds: set } = sun;
-  if (rise === null || set === null) return null;
-  const isLit = (instant: number) => {
-    const { azimuthDegrees, elevationDegrees } = sunPosition(longitude, latitude, instant);
-    const bearing = azimuthDegrees - convergenceDegrees;
-    if (elevationDegrees <= Math.max(0, horizonAt(horizon, bearing))) return false;
-    return facing(slope, bearing, elevationDegrees) > 0;
+  const { times, azimuthDegrees, elevationDegrees } = path;
+  const isLit = (step: number, share: number) => {
+    const [a, b] = [azimuthDegrees[step]!, azimuthDegrees[step + 1] ?? NaN];
+    // The path may pass through north.
+    const turn = share === 0 ? 0 : ((b - a + 540) % 360) - 180;
+    const bearing = a + share * turn - convergenceDegrees;
+    const climb = share === 0 ? 0 : elevationDegrees[step + 1]! - elevationDegrees[step]!;
+    const elevation = elevationDegrees[step]! + share * climb;
+    if (elevation <= Math.max(0, horizonAt(horizon, bearing))) return false;
+    return facing(slope, bearing, elevation) > 0;
   };
-  const times: number[] = [];
-  for (let t = rise; t < set; t += SCAN_MILLISECONDS) times.push(t);
-  times.push(set);
-  const first = times.findIndex(isLit);
-  if (first < 0) return null;
-  const last = times.findLastIndex(isLit);
+  let first = 0;
+  while (first < times.length && !isLit(first, 0)) first++;
+  if (first === times.length) return null;
+  let last = times.length - 1;
+  while (!isLit(last, 0)) last--;
+  const at = (step: number, share: number) =>
+    times[step]! + share * (times[step + 1]! - times[step]!);
+  const strikes =
+    first === 0
+      ? times[0]!
+      : at(
+          first - 1,
+          turning((share) => isLit(first - 1, share)),
+        );
+  const leaves =
+    last === times.length - 1
+      ? times[last]!
+      : at(
+          last,
+          turning((share) => !isLit(last, share)),
+        );
   return {
-    strikesUtcMilliseconds: first === 0 ? rise : between(times[first - 1]!, times[first]!, isLit),
-    leavesUtcMilliseconds:
-      last === times.length - 1 ? set : between(times[last + 1]!, times[last]!, isLit),
+    strikesUtcMilliseconds: strikes,
+    leavesUtcMilliseconds: leaves,
+    setsUtcMilliseconds: times.at(-1)!,
   };
 }
 
@@ -116,12 +159,13 @@ function facing(
   return up + grade * along;
 }
 
-/** The instant at which `isLit` turns true on the way from dark to lit, to 10 s. */
-function between(dark: number, lit: number, isLit: (instant: number) => boolean): number {
-  while (Math.abs(lit - dark) > FINE_MILLISECONDS) {
-    const middle = (dark + lit) / 2;
-    if (isLit(middle)) lit = middle;
-    else dark = middle;
+/** The share of a step at which something turns true that is false at 0 and true at 1. */
+function turning(isTrue: (share: number) => boolean): number {
+  let [low, high] = [0, 1];
+  for (let pass = 0; pass < 8; pass++) {
+    const middle = (low + high) / 2;
+    if (isTrue(middle)) high = middle;
+    else low = middle;
   }
-  return lit;
+  return high;
 }

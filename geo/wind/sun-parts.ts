@@ -28,6 +28,11 @@ export interface SunParts {
   readonly season: Uint16Array;
   /** Week of the season from 0; 255 outside. */
   readonly week: Uint8Array;
+  /** Day of the season from 0; 65535 outside. */
+  readonly day: Uint16Array;
+  /** Minutes since the day's sunrise and until its sunset, below 0 in the dark; NaN without them. */
+  readonly sinceSunrise: Float32Array;
+  readonly untilSunset: Float32Array;
   /** Days with rows but without a sunrise. */
   readonly daysWithoutSunrise: number;
   /** Days of rows in each season, by the year it began. */
@@ -57,6 +62,9 @@ export function sunParts(
   const month = new Uint8Array(count);
   const seasons = new Uint16Array(count);
   const week = new Uint8Array(count).fill(255);
+  const days = new Uint16Array(count).fill(65_535);
+  const sinceSunrise = new Float32Array(count).fill(NaN);
+  const untilSunset = new Float32Array(count).fill(NaN);
   const daysBySeason = new Map<number, { days: number; of: number }>();
   const shift = longitude * (DAY / 360);
   let today = NaN;
@@ -78,10 +86,25 @@ export function sunParts(
     if (within) {
       seasons[i] = within.year;
       week[i] = Math.floor(within.day / 7);
+      days[i] = within.day;
     }
-    if (light) part[i] = partOf(timeSeconds[i]! * 1000, light, parts);
+    if (!light) continue;
+    const now = timeSeconds[i]! * 1000;
+    part[i] = partOf(now, light, parts);
+    sinceSunrise[i] = (now - light.sunriseUtcMilliseconds) / 60_000;
+    untilSunset[i] = (light.sunsetUtcMilliseconds - now) / 60_000;
   }
-  return { part, month, season: seasons, week, daysWithoutSunrise, daysBySeason };
+  return {
+    part,
+    month,
+    season: seasons,
+    week,
+    day: days,
+    sinceSunrise,
+    untilSunset,
+    daysWithoutSunrise,
+    daysBySeason,
+  };
 }
 
 /** The part of the day at an instant of that day. */

@@ -14,11 +14,12 @@ import * as reopen from './reopen.ts';
 import * as slope from './slope.ts';
 import * as storm from './storm.ts';
 import * as viewshed from './viewshed.ts';
+import * as wind from './wind.ts';
 
 /**
  * `npm run bench [name …]`: every speed bar, each measured with its reference in this run. Ratios
  * hold on a noisy machine, milliseconds hardly. Names: slope fill growth storm gpx read load drag many reopen
- * berm viewshed cost lanes.
+ * berm viewshed cost lanes wind.
  */
 const benches: Record<string, () => Promise<BenchRow[]>> = {
   slope: slope.run,
@@ -47,6 +48,7 @@ const benches: Record<string, () => Promise<BenchRow[]>> = {
   viewshed: viewshed.run,
   cost: leastCost.run,
   lanes: lanes.run,
+  wind: wind.run,
 };
 
 const asked = process.argv.slice(2);

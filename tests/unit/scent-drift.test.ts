@@ -4,7 +4,7 @@ import { usualDriftRule } from '../../geo/wind/drift-rule.ts';
 import { halfAngleDegrees, scentDrift, type SeatAir } from '../../geo/wind/scent-drift.ts';
 import { seatWind, usualExposure } from '../../geo/wind/seat-wind.ts';
 import { slopeFlow, usualSlopeFlow } from '../../geo/wind/slope-flow.ts';
-import { horizonAt, horizonProfile, sunOnSlope } from '../../geo/wind/slope-sun.ts';
+import { horizonAt, horizonProfile, sunOnSlope, sunPath } from '../../geo/wind/slope-sun.ts';
 import { sunPosition } from '../../geo/wind/sun-position.ts';
 import { sunTimes } from '../../geo/wind/sun-times.ts';
 import { seeded } from '../seeded.ts';
@@ -117,6 +117,7 @@ describe('wind at a seat', () => {
 // Demo tract: 36.14 N, 75 W.
 const place = { longitude: -75, latitude: 36.14 };
 const noon = Date.parse('2026-11-14T16:45:00Z');
+const path = sunPath(place.longitude, place.latitude, noon)!;
 const minute = 60_000;
 
 /** Ground of `size` metres a side, 10 m cells, heights by place (x east, y north). */
@@ -149,7 +150,7 @@ describe('sun on a slope', () => {
 
   it('a level place has the sun from sunrise to sunset', () => {
     const sun = sunTimes(place.longitude, place.latitude, noon);
-    const lit = sunOnSlope({ grade: 0, fallsTowardDegrees: null }, flat, place, noon)!;
+    const lit = sunOnSlope({ grade: 0, fallsTowardDegrees: null }, flat, path)!;
     expect(Math.abs(lit.strikesUtcMilliseconds - sun.riseUtcMilliseconds!)).toBeLessThan(
       5 * minute,
     );
@@ -162,7 +163,7 @@ describe('sun on a slope', () => {
     const horizon = horizonProfile(walled, 500, 500);
     expect(horizonAt(horizon, 270)).toBeCloseTo((Math.atan2(56, 105) * 180) / Math.PI, 1);
     expect(horizonAt(horizon, 90)).toBe(0);
-    const lit = sunOnSlope({ grade: 0, fallsTowardDegrees: null }, horizon, place, noon)!;
+    const lit = sunOnSlope({ grade: 0, fallsTowardDegrees: null }, horizon, path)!;
     const leaving = sunPosition(place.longitude, place.latitude, lit.leavesUtcMilliseconds);
     const wall = horizonAt(horizon, leaving.azimuthDegrees);
     expect(Math.abs(leaving.elevationDegrees - wall)).toBeLessThan(0.05);
@@ -171,7 +172,7 @@ describe('sun on a slope', () => {
 
   it('a slope turned from the sun is left when the sun lies in its plane', () => {
     // Falling east at 0.3: the sun in the west must stand above atan(0.3 cos(difference)).
-    const lit = sunOnSlope({ grade: 0.3, fallsTowardDegrees: 90 }, flat, place, noon)!;
+    const lit = sunOnSlope({ grade: 0.3, fallsTowardDegrees: 90 }, flat, path)!;
     const { azimuthDegrees, elevationDegrees } = sunPosition(
       place.longitude,
       place.latitude,
@@ -181,13 +182,19 @@ describe('sun on a slope', () => {
     expect(elevationDegrees).toBeCloseTo((plane * 180) / Math.PI, 1);
     // A steep north face has no sun in December.
     const winter = Date.parse('2026-12-21T17:00:00Z');
-    expect(sunOnSlope({ grade: 1, fallsTowardDegrees: 0 }, flat, place, winter)).toBeNull();
+    expect(
+      sunOnSlope(
+        { grade: 1, fallsTowardDegrees: 0 },
+        flat,
+        sunPath(place.longitude, place.latitude, winter)!,
+      ),
+    ).toBeNull();
   });
 
   it('a grid that is turned turns the sun: convergence is taken off', () => {
     const slope = { grade: 0.3, fallsTowardDegrees: 90 };
     const turned = { grade: 0.3, fallsTowardDegrees: 80 };
-    expect(sunOnSlope(turned, flat, place, noon, 10)).toEqual(sunOnSlope(slope, flat, place, noon));
+    expect(sunOnSlope(turned, flat, path, 10)).toEqual(sunOnSlope(slope, flat, path));
   });
 });
 
@@ -196,6 +203,7 @@ describe('air of the slope', () => {
   const sun = {
     strikesUtcMilliseconds: noon - 240 * minute,
     leavesUtcMilliseconds: noon + 240 * minute,
+    setsUtcMilliseconds: noon + 310 * minute,
   };
   const at = (minutes: number, wind = 0.5, cloud = 0) =>
     slopeFlow(noon + minutes * minute, slope, sun, wind, cloud, usualSlopeFlow);
@@ -206,6 +214,15 @@ describe('air of the slope', () => {
     ).toEqual(['down', 'down', null, null, 'up', 'up', 'up', null, null, 'down']);
     expect(at(-300)).toEqual({ kind: 'down', towardDegrees: 143, speedMetersPerSecond: 0.89408 });
     expect(at(0)!.towardDegrees).toBe(323);
+  });
+
+  it('ends an hour before sunset where the sun shines longer, and drains all day if struck later', () => {
+    const open = { ...sun, leavesUtcMilliseconds: noon + 310 * minute };
+    const on = (minutes: number, struck = open) =>
+      slopeFlow(noon + minutes * minute, slope, struck, 0, 0, usualSlopeFlow)?.kind ?? null;
+    expect([249, 251, 264, 266].map((m) => on(m))).toEqual(['up', null, null, 'down']);
+    const late = { ...open, strikesUtcMilliseconds: noon + 255 * minute };
+    expect([0, 254, 256, 300].map((m) => on(m, late))).toEqual(['down', 'down', 'down', 'down']);
   });
 
   it('gives way to wind over 2 m/s and to cloud, and needs a slope', () => {

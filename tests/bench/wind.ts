@@ -1,0 +1,81 @@
+import { readFileSync } from 'node:fs';
+import { performance } from 'node:perf_hooks';
+import { memorySource } from '../../geo/formats/byte-source.ts';
+import { openWind } from '../../geo/formats/wind/open-wind.ts';
+import { usualDriftRule as rule } from '../../geo/wind/drift-rule.ts';
+import { usualSeason } from '../../geo/wind/hunting-season.ts';
+import { scentDrift } from '../../geo/wind/scent-drift.ts';
+import { seasonHours } from '../../geo/wind/season-hours.ts';
+import { seasonPaths, seasonSlopeAir } from '../../geo/wind/season-slope-air.ts';
+import { seatReach } from '../../geo/wind/seat-reach.ts';
+import { usualSlopeFlow } from '../../geo/wind/slope-flow.ts';
+import { standCoverage } from '../../geo/wind/stand-coverage.ts';
+import { judgeSeason, standSeason } from '../../geo/wind/stand-season.ts';
+import { sunParts } from '../../geo/wind/sun-parts.ts';
+import { windVerdict } from '../../geo/wind/wind-verdict.ts';
+import { demoProtected, demoSeats } from '../demo-stands.ts';
+import type { BenchRow } from './bench-row.ts';
+
+const place = [-75, 36.14] as const;
+const RUNS = 9;
+
+/** The demo's stands as the wind turns, and five seasons for ten stands, their kernels alone. */
+export async function run(): Promise<BenchRow[]> {
+  const file = readFileSync(new URL('../../fixtures/demo/wind.csv', import.meta.url));
+  const opened = await openWind(memorySource('wind.csv', file));
+  if (opened.kind !== 'opened') throw new Error(JSON.stringify(opened));
+  const { record } = opened.stations[0]!;
+  const season = Array.from({ length: RUNS }, () => timed(() => judgeTen(record)));
+  const none = { reference: null, referenceName: '', ratio: null };
+  return [
+    { name: 'all demo stands judged, 95th of 720 winds', ours: turnWind(), ...none, bar: '16 ms' },
+    {
+      name: `five seasons by the hour for 10 stands with slope air, best of ${RUNS} runs`,
+      ours: Math.min(...season),
+      ...none,
+      bar: '300 ms',
+    },
+  ];
+}
+
+/** Stands are looked round anew at each wind, as if they were being dragged. */
+function turnWind(): number {
+  const times = Array.from({ length: 720 }, (_, k) =>
+    timed(() => {
+      const air = {
+        speedMetersPerSecond: 4,
+        stability: 'D',
+        slopeFlow: null,
+        isSheltered: false,
+      } as const;
+      const drift = scentDrift({ ...air, fromDegrees: k / 2 }, rule);
+      for (const { at } of demoSeats) {
+        windVerdict(seatReach([at[0], at[1]], demoProtected, rule.rangeMeters), drift, rule);
+      }
+    }),
+  );
+  return times.sort((a, b) => a - b)[Math.floor(0.95 * times.length)]!;
+}
+
+function judgeTen(record: Parameters<typeof sunParts>[0]): void {
+  const hours = seasonHours(record, sunParts(record, ...place, usualSeason), ...place);
+  const paths = seasonPaths(hours, ...place);
+  const level = { stepDegrees: 5, elevationDegrees: new Float32Array(72).fill(2) };
+  const stands = Array.from({ length: 10 }, (_, k) => {
+    const [x, y] = demoSeats[k % demoSeats.length]!.at;
+    const reach = seatReach([x + k, y], demoProtected, rule.rangeMeters);
+    const slope = { grade: 0.022, fallsTowardDegrees: 143 + k };
+    const slopeAir = seasonSlopeAir(hours, paths, slope, level, usualSlopeFlow);
+    const seat = { reach, windShare: 0.78, isSheltered: false, slopeAir };
+    const verdicts = judgeSeason(hours, seat, rule);
+    standSeason(hours, verdicts);
+    return { id: String(k), verdicts };
+  });
+  standCoverage(hours, stands);
+}
+
+function timed(work: () => void): number {
+  const start = performance.now();
+  work();
+  return performance.now() - start;
+}
