@@ -46,8 +46,11 @@ function isBeyond({ cellWidth, cellHeight }: Grid, eye: Eye, radius: number, c: 
   return Math.hypot((c - eye.column) * cellWidth, (r - eye.row) * cellHeight) > radius;
 }
 
-/** One line, from the eye's cell to a target, each cell lowered by the round earth as seen from it. */
-function neededFor(
+/**
+ * The same for one cell. `eye`: of `eyeOn` with a height of 0. Each cell is lowered by the round earth
+ * as seen from the eye.
+ */
+export function neededFor(
   ground: Grid,
   eye: Eye,
   targetMeters: number,
