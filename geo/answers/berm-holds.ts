@@ -70,8 +70,7 @@ export const bermHolds: FeatureDefinition = {
             sideRun: run,
             bermMaxHeightMeters: maxHeightMeters,
           },
-          confidence:
-            'As good as the volume: two thirds of it to nearly twice before cutting.',
+          confidence: 'As good as the volume: two thirds of it to nearly twice before cutting.',
         },
       },
     };

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { XY } from '../../geo/plan/overlay/arrangement.ts';
+import { directionVerdicts } from '../../geo/wind/direction-verdicts.ts';
 import { usualDriftRule } from '../../geo/wind/drift-rule.ts';
 import { scentDrift, type ScentDrift } from '../../geo/wind/scent-drift.ts';
 import {
@@ -41,6 +42,25 @@ describe("the demo's stands, trade notes section 6.4: 300 yd, 30 degrees, wind f
     expect(on('works').join(' ')).toBe(works);
     expect(on('marginal').join(' ')).toBe(marginal);
     expect(on('does-not').join(' ')).toBe(not);
+  });
+
+  it('a table of 16 directions holds the 8 points and what lies between', () => {
+    const [a1] = demoSeats;
+    const reach = seatReach([a1!.at[0], a1!.at[1]], demoProtected, rule.rangeMeters);
+    const table = directionVerdicts(reach, rule).map(({ verdict }) => verdict);
+    expect(table.filter((_, i) => i % 2 === 0)).toEqual([
+      'works',
+      'does-not',
+      'does-not',
+      'does-not',
+      'marginal',
+      'does-not',
+      'works',
+      'works',
+    ]);
+    table.forEach((verdict, i) =>
+      expect(verdict).toBe(judge([...a1!.at], demoProtected, windOf(22.5 * i)).verdict),
+    );
   });
 
   it('plot B lies down the SW wind from A1; bedding H2 down the NE wind from A2', () => {

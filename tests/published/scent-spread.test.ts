@@ -4,6 +4,7 @@ import {
   SIGMA_THETA,
   sigmaThetaDegrees,
 } from '../../geo/wind/direction-spread.ts';
+import { stabilityAt } from '../../geo/wind/stability-at.ts';
 import {
   plumeConcentration,
   plumeHalfAngleDegrees,
@@ -116,6 +117,19 @@ describe("Turner's method, whole (EPA-454/R-99-005 tables 6-4 to 6-6, handbook 7
     expect(turnerClass({ ...hour, isNight: true, speedMetersPerSecond: 0.5 })).toBe('F');
     expect(turnerClass(hour)).toBe('B');
   });
+});
+
+it('at an instant: night till 1 h after sunrise and from 1 h before sunset (C 36)', () => {
+  // Golden, Colorado, 2 Jan 2015: 07:22 and 16:48 (USNO).
+  const golden = { longitude: -105.1786, latitude: 39.742476 };
+  const at = (clock: string) =>
+    stabilityAt(golden, Date.parse(`2015-01-02T${clock}:00-07:00`), 3, {
+      cloudShare: 0,
+      ceilingMeters: Infinity,
+    });
+  // 3 m/s: index -2 gives 6, 1 gives 4, 2 (sun over 15 degrees) gives 3.
+  expect(['03:00', '08:20', '08:24', '12:00', '15:46', '15:50'].map(at).join('')).toBe('FFDCDF');
+  expect(stabilityAt({ longitude: 20, latitude: 75 }, Date.UTC(2026, 11, 21, 11), 1)).toBe('F');
 });
 
 describe('spread of direction (handbook 7.1, C 36; EPA table 6-8a from memory)', () => {

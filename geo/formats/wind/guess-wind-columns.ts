@@ -60,6 +60,7 @@ function byName(
     find((word) => DIRECTION.test(word));
   const speed = find((word) => SPEED.test(word) && !GUST.test(word));
   const gust = find((word) => GUST.test(word) && !DIRECTION.test(word));
+  const content = byContent(rows);
   // A date alone needs the clock beside it.
   const dates = rows.map((row) => row[time ?? -1] ?? '').filter((text) => text !== '');
   const isDateOnly =
@@ -67,7 +68,13 @@ function byName(
   const clock = isDateOnly
     ? words.findIndex((word, column) => column !== time && CLOCK.test(word))
     : -1;
-  return { time, clock: clock < 0 ? null : clock, direction, speed, gust };
+  return {
+    time,
+    clock: clock < 0 ? null : clock,
+    direction: direction ?? (speed === null ? content.direction : null),
+    speed: speed ?? (direction === null ? content.speed : null),
+    gust,
+  };
 }
 
 function byContent(rows: readonly (readonly string[])[]): WindPreview['guess'] {
