@@ -1,0 +1,154 @@
+import { describe, expect, test } from 'vitest';
+import { defaultLaneWeights, laneGround } from '../../geo/approach/lane-ground.ts';
+import { laneQuality } from '../../geo/approach/lane-quality.ts';
+import { siteStands, type SitingJob } from '../../geo/approach/siting.ts';
+import type { XY } from '../../geo/plan/overlay/arrangement.ts';
+import { cellAt } from '../../geo/raster/sample.ts';
+import { viewshed } from '../../geo/sight/viewshed.ts';
+import { finish } from '../../geo/work.ts';
+import { gridOf, roughGrid } from '../terrain-grids.ts';
+
+const plot: XY[] = [
+  [80, 80],
+  [120, 80],
+  [120, 128],
+  [80, 128],
+];
+const flat = gridOf({ width: 200, height: 200, west: 0, north: 200 }, () => 5);
+const job: SitingJob = {
+  ground: flat,
+  plot: [plot],
+  nearMeters: 2,
+  farMeters: 22,
+  stepMeters: 4,
+  eyeMeters: 4,
+  targetMeters: 0.9,
+  rangeMeters: 274,
+  isAllowed: () => true,
+  hoursShareAt: () => 0.5,
+  laneQualityAt: () => 0.8,
+  apartMeters: 40,
+  count: 3,
+};
+const site = (more: Partial<SitingJob> = {}) => finish(siteStands({ ...job, ...more }));
+
+/** Distance outside a rectangle, by its sides. */
+function outside([x, y]: XY): number {
+  return Math.hypot(Math.max(80 - x, 0, x - 120), Math.max(80 - y, 0, y - 128));
+}
+
+describe('siting', () => {
+  test('level ground: the band is 2 to 22 m round the plot, all of it seen, scores are the product', () => {
+    const { width, height, west, north, cellMeters, parts, score, best } = site();
+    for (let i = 0; i < width * height; i++) {
+      const x = west + ((i % width) + 0.5) * cellMeters;
+      const y = north - (Math.floor(i / width) + 0.5) * cellMeters;
+      const far = outside([x, y]);
+      const isIn = far >= 2 && far <= 22;
+      expect(Number.isNaN(score[i]!)).toBe(!isIn);
+      if (!isIn) continue;
+      expect([parts.seen[i], parts.hours[i]]).toEqual([1, 0.5]);
+      expect(score[i]).toBeCloseTo(0.4, 6);
+    }
+    expect(best).toHaveLength(3);
+    for (const a of best) {
+      for (const b of best) {
+        if (a !== b)
+          expect(Math.hypot(a.at[0] - b.at[0], a.at[1] - b.at[1])).toBeGreaterThanOrEqual(40);
+      }
+    }
+    // Nothing to choose between: the northernmost, then the westernmost.
+    expect(best[0]!.at[1]).toBeGreaterThan(140);
+  });
+
+  test('share seen in range is what a viewshed from there sees of the same places', () => {
+    for (let seed = 1; seed <= 6; seed++) {
+      const ground = roughGrid({ width: 200, height: 200, west: 0, north: 200 }, seed, {
+        noise: 1,
+      });
+      const { width, west, north, cellMeters, parts } = site({ ground, rangeMeters: 60 });
+      const places: XY[] = [];
+      for (let y = 126; y > 80; y -= 4) for (let x = 82; x < 120; x += 4) places.push([x, y]);
+      let partly = 0;
+      for (let i = 0; i < parts.seen.length; i += 7) {
+        if (Number.isNaN(parts.seen[i]!)) continue;
+        const x = west + ((i % width) + 0.5) * cellMeters;
+        const y = north - (Math.floor(i / width) + 0.5) * cellMeters;
+        const field = finish(viewshed(ground, { x, y, eyeMeters: 4, radiusMeters: 60 }))!;
+        const { window: w } = field;
+        const seen = places.filter((place) => {
+          const cell = cellAt(ground, ...place);
+          const [c, r] = [(cell % 200) - w.column, Math.floor(cell / 200) - w.row];
+          const isIn = c >= 0 && r >= 0 && c < w.width && r < w.height;
+          return isIn && field.data[r * w.width + c]! <= 0.9;
+        });
+        expect(Math.abs(parts.seen[i]! - seen.length / places.length)).toBeLessThan(0.009);
+        if (seen.length > 0 && seen.length < places.length) partly++;
+      }
+      expect(partly).toBeGreaterThan(3);
+    }
+  });
+
+  test('the best places: where each part is good, and which part is the weak one', () => {
+    // Hours are good in the east, the way in is good in the south.
+    const hoursShareAt = (x: number) => (x - 50) / 100;
+    const laneQualityAt = (_: number, y: number) => (160 - y) / 110;
+    const { best, score } = site({ hoursShareAt, laneQualityAt });
+    expect(best[0]!.at[0]).toBeGreaterThan(115);
+    expect(best[0]!.at[1]).toBeLessThan(85);
+    expect(best[0]!.score).toBe(Math.max(...score.filter((s) => s === s)));
+    expect(best.map((pick) => pick.score)).toEqual(best.map((p) => p.score).sort((a, b) => b - a));
+    // All see all of the plot, so nobody is worse in that.
+    expect(best[0]!.betterThan.seen).toBe(0);
+    expect(best[0]!.weakest).toBe('seen');
+    expect(best[0]!.betterThan.hours).toBeGreaterThan(0.7);
+  });
+
+  test('what is not allowed is no place; where nothing works there is none', () => {
+    const isAllowed = (x: number) => x < 100;
+    const { best, score } = site({ isAllowed });
+    expect(best.every((pick) => pick.at[0] < 100)).toBe(true);
+    expect(score.filter((s) => s === s).length).toBeGreaterThan(50);
+    expect(site({ hoursShareAt: () => 0 }).best).toEqual([]);
+    expect(site({ laneQualityAt: () => NaN }).best).toEqual([]);
+    expect(() => site({ farMeters: 1 })).toThrow(RangeError);
+    expect(() =>
+      site({
+        plot: [
+          [
+            [1, 1],
+            [1.5, 1],
+            [1, 1.5],
+          ],
+        ],
+      }),
+    ).toThrow(RangeError);
+  });
+});
+
+test('how little a walk gives away: a half where it costs twice, 0 where no way leads', () => {
+  const barred = new Uint8Array(flat.data.length);
+  for (let row = 0; row < 200; row++) barred.fill(1, row * 200 + 150, row * 200 + 160);
+  const layers = { barred, path: null, seen: null, wet: null };
+  const ground = laneGround(flat, layers, { ...defaultLaneWeights, scent: 20 });
+  const cells = ground.width * ground.height;
+  const none = finish(laneQuality(ground, new Float32Array(cells), [[10, 10]]));
+  const half = finish(laneQuality(ground, new Float32Array(cells).fill(0.5), [[10, 10]]));
+  const access = Math.floor(190 / 3) * ground.width + 3;
+  for (let i = 0; i < cells; i++) {
+    const x = ((i % ground.width) + 0.5) * 3;
+    // Beyond the barred strip no way leads; at the access point itself there is no walk.
+    const [open, exposed] = x > 149 ? [0, 0] : i === access ? [1, 1] : [1, 1 / 11];
+    expect(none[i]).toBeCloseTo(open, 4);
+    expect(half[i]).toBeCloseTo(exposed, 4);
+  }
+  // Two access points: the better of the two.
+  const both = finish(
+    laneQuality(ground, new Float32Array(cells), [
+      [10, 10],
+      [190, 10],
+    ]),
+  );
+  expect(both[50 * ground.width + 60]).toBeCloseTo(1, 4);
+  expect(() => finish(laneQuality(ground, new Float32Array(cells), []))).toThrow(RangeError);
+});
