@@ -1,6 +1,8 @@
+import { gzipSync } from 'node:zlib';
 import { describe, expect, it } from 'vitest';
 import { memorySource } from '../../geo/formats/byte-source.ts';
 import { guessWindColumns } from '../../geo/formats/wind/guess-wind-columns.ts';
+import { mergeStations } from '../../geo/formats/wind/merge-stations.ts';
 import { openWind } from '../../geo/formats/wind/open-wind.ts';
 import { sniffWind } from '../../geo/formats/wind/sniff-wind.ts';
 import type { OpenedWind, WindChoices } from '../../geo/formats/wind/wind-opening.ts';
@@ -444,5 +446,50 @@ describe('bad records', () => {
       { shouldStop: () => shares.length > 0 },
     );
     expect(refusal(stop)).toBe('stopped');
+  });
+});
+
+describe('files as archives give them', () => {
+  const year = (from: number, hours: number, id = 'QBX', direction = 200) =>
+    'station,valid,drct,sknt\n' +
+    Array.from({ length: hours }, (_, i) => {
+      const at = new Date(Date.UTC(from, 0, 1, 0, 53) + i * 3_600_000).toISOString();
+      return `${id},${at.slice(0, 10)} ${at.slice(11, 16)},${direction + (i % 10)},5\n`;
+    }).join('');
+  const openBytes = (bytes: Uint8Array) => openWind(memorySource('wind.csv.gz', bytes));
+
+  it('a gzip file is read as what is in it, and a damaged or cut one refused', async () => {
+    const text = year(2019, 60_000);
+    const packed = gzipSync(Buffer.from(text));
+    const [plain, unpacked] = [await opened(text), await openBytes(packed)];
+    expect(unpacked).toEqual(plain);
+    expect(refusal(await openBytes(packed.subarray(0, packed.length - 3000)))).toBe(
+      'wind-gzip-damaged',
+    );
+    const two = Buffer.concat([packed, gzipSync(Buffer.from('x'))]);
+    expect(refusal(await openBytes(two))).toBe('wind-gzip-damaged');
+    const hurt = Uint8Array.from(packed);
+    hurt.fill(255, 2000, 2100);
+    expect(refusal(await openBytes(hurt))).toBe('wind-gzip-damaged');
+  });
+
+  it('files of several years are one station, each hour once, by the earlier file', async () => {
+    const files = [
+      year(2021, 8760 + 5, 'QBX', 200),
+      year(2020, 8784),
+      year(2022, 100, 'QBX', 300),
+      year(2022, 10, 'QBY'),
+    ];
+    const stations = [];
+    for (const file of files) stations.push(...(await opened(file)).stations);
+    const [qbx, qby, ...rest] = mergeStations(stations);
+    expect([qbx!.id, qby!.id, rest.length]).toEqual(['QBX', 'QBY', 0]);
+    expect(qbx!.record.count).toBe(8760 + 8784 + 100);
+    expect(qbx!.tally).toMatchObject({ duplicates: 5, gaps: 0, rows: 8765 + 8784 + 100 });
+    const times = [...qbx!.record.timeSeconds];
+    expect(times).toEqual([...times].sort((a, b) => a - b));
+    const at = (iso: string) => qbx!.record.fromDegrees[times.indexOf(Date.parse(iso) / 1000)];
+    expect(at('2022-01-01T03:53:00Z')).toBe(203);
+    expect(at('2022-01-01T05:53:00Z')).toBe(305);
   });
 });

@@ -1,6 +1,7 @@
 import type { WindStation } from '../../plan/wind-record.ts';
 import type { Problem } from '../../result.ts';
 import type { ByteSource } from '../byte-source.ts';
+import { GzipError, gzipSource, isGzip } from '../gzip-source.ts';
 import type { Reading } from '../opening.ts';
 import type { WindDecoder } from './decoder.ts';
 import { decoderFor } from './decoder-for.ts';
@@ -19,13 +20,32 @@ const FEWEST_DIRECTIONS = 6;
  * Opens a record of wind in any of the layouts of trade notes section 3.5, told by content, or any
  * table by chosen columns: UTC, degrees true, m/s, one row an hour, with a count of everything that
  * was left out. What the file does not say is asked: the columns, the unit of speed, tens of
- * degrees, the clock (local standard time without a zone). Read in pieces of 1 MB; of 5 million rows
+ * degrees, the clock (local standard time without a zone). A gzip file is unpacked as it is read. Read in pieces of 1 MB; of 5 million rows
  * only typed arrays are held. Never throws but what `source.read` throws.
  */
 export async function openWind(
   source: ByteSource,
   choices: WindChoices = {},
   reading: Reading = {},
+): Promise<OpenedWind> {
+  if (!isGzip(await source.read(0, 3))) return openText(source, choices, reading);
+  try {
+    return await openText(await gzipSource(source), choices, reading);
+  } catch (error) {
+    if (!(error instanceof GzipError)) throw error;
+    return refused({
+      code: 'wind-gzip-damaged',
+      what: 'The packed file is damaged, cut off, or several files in one.',
+      wayOut: 'Download it again, or unpack it and pick the text inside.',
+      where: source.name,
+    });
+  }
+}
+
+async function openText(
+  source: ByteSource,
+  choices: WindChoices,
+  reading: Reading,
 ): Promise<OpenedWind> {
   const bytes = await source.read(0, HEAD_BYTES);
   const text = new TextDecoder('utf-8').decode(bytes);

@@ -1,11 +1,10 @@
 import type { WindRecord, WindTally } from '../../plan/wind-record.ts';
+import { recordCounts } from './record-counts.ts';
 import { SPECIAL, SYNOPTIC, type Fate, type Sighting } from './decoder.ts';
 
 const HOUR = 3600;
 /** The minute at which routine reports of airports are taken. */
 const ROUTINE_MINUTE = 53;
-/** A longer break is a time of year that the record does not cover. */
-const LONGEST_GAP_HOURS = 60 * 24;
 const COLUMNS = ['from', 'speed', 'gust', 'cloud', 'ceiling'] as const;
 
 type Column = (typeof COLUMNS)[number];
@@ -34,10 +33,6 @@ export class WindStore {
   private duplicates = 0;
   private specials = 0;
   private moreInHour = 0;
-
-  get outOfRange(): number {
-    return this.fates['out-of-range'];
-  }
 
   add(fate: Fate, seen: Sighting): void {
     this.rows++;
@@ -111,7 +106,19 @@ export class WindStore {
       cloudShare: cut('cloud'),
       ceilingMeters: cut('ceiling'),
     };
-    return { record, tally: this.tallyOf(record) };
+    const tally: WindTally = {
+      rows: this.rows,
+      missing: this.fates.missing,
+      suspect: this.fates.suspect,
+      outOfRange: this.fates['out-of-range'],
+      unreadableTime: this.fates['bad-time'],
+      summaries: this.fates.summary,
+      duplicates: this.duplicates,
+      specials: this.specials,
+      moreInHour: this.moreInHour,
+      ...recordCounts(record),
+    };
+    return { record, tally };
   }
 
   /** By time, equal times in the order of the file; then one an hour again. */
@@ -133,53 +140,9 @@ export class WindStore {
       for (const name of COLUMNS) columns[name][to] = held[name][i]!;
     }
   }
-
-  private tallyOf(record: WindRecord): WindTally {
-    let calm = 0;
-    let variable = 0;
-    for (let i = 0; i < record.count; i++) {
-      if (record.speedMetersPerSecond[i] === 0) calm++;
-      else if (Number.isNaN(record.fromDegrees[i]!)) variable++;
-    }
-    return {
-      rows: this.rows,
-      kept: record.count,
-      calm,
-      variable,
-      missing: this.fates.missing,
-      suspect: this.fates.suspect,
-      outOfRange: this.fates['out-of-range'],
-      unreadableTime: this.fates['bad-time'],
-      summaries: this.fates.summary,
-      duplicates: this.duplicates,
-      specials: this.specials,
-      moreInHour: this.moreInHour,
-      ...gapsOf(record),
-    };
-  }
 }
 
 const fromRoutine = (minute: number) => Math.abs((minute % 60) - ROUTINE_MINUTE);
-
-type Gaps = Pick<WindTally, 'stepHours' | 'gaps' | 'gapHours' | 'longestGapHours'>;
-
-/** Breaks by whole hours, against the step that most rows keep. */
-function gapsOf({ count, timeSeconds }: WindRecord): Gaps {
-  const hour = (i: number) => Math.floor(timeSeconds[i]! / HOUR);
-  const steps = new Uint32Array(25);
-  for (let i = 1; i < count; i++) steps[Math.min(24, hour(i) - hour(i - 1))]!++;
-  let stepHours = 1;
-  for (let step = 1; step <= 24; step++) if (steps[step]! > steps[stepHours]!) stepHours = step;
-  let [gaps, gapHours, longestGapHours] = [0, 0, 0];
-  for (let i = 1; i < count; i++) {
-    const missing = hour(i) - hour(i - 1) - stepHours;
-    if (missing <= 0 || missing > LONGEST_GAP_HOURS) continue;
-    gaps++;
-    gapHours += missing;
-    longestGapHours = Math.max(longestGapHours, missing);
-  }
-  return { stepHours, gaps, gapHours, longestGapHours };
-}
 
 function copied<T extends { set(from: T): void }>(to: T, from: T): T {
   to.set(from);
