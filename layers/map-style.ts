@@ -2,6 +2,7 @@ import type { LayerSpecification, StyleSpecification } from 'maplibre-gl';
 import { contourLabelLayer, contourLabelSource } from './contours/contour-label-layer.ts';
 import { paper } from './palette.ts';
 import { damLabelLayers, damLayers, damLineLayers, damSource } from './plan/dam-layers.ts';
+import { airLayers, airSource } from './plan/air-layers.ts';
 import { flowLayers, flowSource, flowSpillLayer } from './plan/flow-layers.ts';
 import { pushLayers, pushSource } from './plan/push-layers.ts';
 import { lowSpotLabelLayer, lowSpotLayers, lowSpotSource } from './plan/low-spot-layers.ts';
@@ -43,6 +44,7 @@ export function mapStyle(): StyleSpecification {
     ...plan.lines,
     ...editing.lines,
     ...damLineLayers,
+    ...airLayers,
     ...pushLayers,
     contourLabelLayer,
     ...plan.text,
@@ -64,6 +66,7 @@ export function mapStyle(): StyleSpecification {
       [sectionMarkerSource]: { type: 'geojson', data: empty, maxzoom: 22 },
       [contourLabelSource]: { type: 'geojson', data: empty, maxzoom: 22 },
       [flowSource]: { type: 'geojson', data: empty, maxzoom: 20, tolerance: 0.1 },
+      [airSource]: { type: 'geojson', data: empty, maxzoom: 20, tolerance: 0.1 },
       [pushSource]: { type: 'geojson', data: empty, maxzoom: 20, tolerance: 0.1 },
       [damSource]: { type: 'geojson', data: empty, maxzoom: 20, tolerance: 0.1 },
       [lowSpotSource]: { type: 'geojson', data: empty, maxzoom: 20, tolerance: 0.1 },

@@ -1,15 +1,17 @@
 import type { FeatureCollection } from 'geojson';
+import { airFeatures, airSource, type AirShape } from './plan/air-layers.ts';
 import { damFeatures, damSource, type DamShapes } from './plan/dam-layers.ts';
 import { flowFeatures, flowSource, type FlowShapes } from './plan/flow-layers.ts';
 import { pushFeatures, pushSource, type PushShapes } from './plan/push-layers.ts';
 import { lowSpotFeatures, lowSpotSource, type LowSpotShape } from './plan/low-spot-layers.ts';
 
-/** What the map shows of the water, and of the debris. */
+/** What the map shows of the water, the debris and the air. */
 export interface WaterControls {
   setLowSpots(spots: readonly LowSpotShape[]): void;
   setFlow(shapes: FlowShapes): void;
   setDams(shapes: DamShapes): void;
   setPushes(shapes: PushShapes): void;
+  setAir(shapes: readonly AirShape[]): void;
 }
 
 /** @param put says what a source shows from the next frame on */
@@ -20,6 +22,7 @@ export function waterControls(
     setLowSpots: (spots) => put(lowSpotSource, () => lowSpotFeatures(spots)),
     setFlow: (shapes) => put(flowSource, () => flowFeatures(shapes)),
     setDams: (shapes) => put(damSource, () => damFeatures(shapes)),
+    setAir: (shapes) => put(airSource, () => airFeatures(shapes)),
     setPushes: (shapes) => put(pushSource, () => pushFeatures(shapes)),
   };
 }

@@ -1,3 +1,4 @@
+import { airParts, airShapes } from './air-shown.ts';
 import type { LowSpot } from '../../geo/answers/answers.ts';
 import { wholeOrder } from '../../geo/plan/imagery.ts';
 import type { MapController } from '../../layers/map-controller.ts';
@@ -47,6 +48,7 @@ export function showSession(
       map.setLowSpots(lowSpotShapes(state));
     if (!was || flowParts.some((part) => part(was) !== part(state))) map.setFlow(flowShapes(state));
     if (!was || isDamsChanged(was, state)) map.setDams(damShapes(state));
+    if (!was || airParts.some((part) => part(was) !== part(state))) map.setAir(airShapes(state));
     if (!was || pushParts.some((part) => part(was) !== part(state)))
       map.setPushes(pushShapes(state));
     if (was && was.editingId !== null && was.features !== state.features) keepInHand(map, state);

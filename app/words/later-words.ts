@@ -16,8 +16,8 @@ export const laterWords: Readonly<Partial<Record<SectionName, Later>>> = {
     needs: ['a soil test for each plot', 'the acres left to plant beside the debris'],
   },
   stands: {
-    answers: 'Which mornings and evenings a stand works, and which way to walk in.',
-    needs: ['hourly wind for the season', 'bedding areas, lanes and access points'],
+    answers: 'Where a stand should go.',
+    needs: ['stands or plots, a wind record and access points'],
   },
   papers: {
     answers: 'Quote, cut sheet, order list, spray-mix card and hunt cards at true scale.',

@@ -1,3 +1,4 @@
+import { rangeQuantity, spoken, type UnitSystem } from './format.ts';
 import type { Writer } from './findings.ts';
 
 /** Sentences of the findings about wind and stands. */
@@ -6,8 +7,21 @@ export const windWriters: Readonly<Record<string, Writer>> = {
     lead: 'Open the wind record again.',
     rest: 'The one in the plan cannot be read, or nothing says where the site is.',
   }),
+  'stand-does-not-work': (values, units) => ({
+    lead: 'Do not sit it on this wind.',
+    rest: `Scent drifts straight onto ground that it must not reach${off(values['distanceMeters'], units)}.`,
+  }),
+  'stand-marginal': (values, units) => ({
+    lead: 'Sit it on this wind only if you must.',
+    rest: `The edge of the drift touches ground that it must not reach${off(values['distanceMeters'], units)}.`,
+  }),
   'wind-record-short': (values) => ({
     lead: 'Get a longer wind record.',
     rest: `It covers ${values['seasons'] === 1 ? 'one whole season' : `${typeof values['seasons'] === 'number' ? values['seasons'] : 'too few'} whole seasons`}; under ${typeof values['fewest'] === 'number' ? values['fewest'] : 'three'} a single odd year decides.`,
   }),
 };
+
+function off(meters: number | string | null | undefined, units: UnitSystem): string {
+  if (typeof meters !== 'number') return '';
+  return meters === 0 ? ', and begins there' : `, ${spoken(rangeQuantity(meters, units))} off`;
+}

@@ -1,5 +1,7 @@
-import type { RoseAnswer, SiteWind } from '../../geo/answers/wind-answers.ts';
-import { figure, shareQuantity, spoken, windSpeedQuantity, type UnitSystem } from './format.ts';
+import type { RoseAnswer, SiteWind, StandWindNow } from '../../geo/answers/wind-answers.ts';
+import type { DriftDoubt } from '../../geo/wind/scent-drift.ts';
+import type { Verdict } from '../../geo/wind/wind-verdict.ts';
+import { bearing, figure, rangeQuantity, shareQuantity, spoken, windSpeedQuantity, type UnitSystem } from './format.ts'; // prettier-ignore
 
 /** Sixteen directions, clockwise from north. */
 export const directions16 = [
@@ -91,4 +93,46 @@ export function tallyLine(tally: Readonly<Record<string, number>>): string {
     .filter(([key]) => (tally[key] ?? 0) > 0)
     .map(([key, words]) => `${words} ${figure(tally[key]!, 0)}`)
     .join(', ');
+}
+
+export const verdictWords: Readonly<Record<Verdict, string>> = {
+  works: 'works',
+  marginal: 'marginal',
+  'does-not': 'does not work',
+};
+
+const doubtWords: Readonly<Record<DriftDoubt, string>> = {
+  calm: 'the air is calm',
+  variable: 'the wind has no direction',
+  'light-air': 'the air is light at the seat',
+  'slope-air': 'the slope’s own air has a part in it',
+  sheltered: 'the opening is narrow and the air turns in it',
+};
+
+/** "Does not work: scent goes NE 45° within 37° either side and reaches Spring plot, 126 yd off (12 % of it)." */
+export function verdictSentence(
+  now: StandWindNow,
+  nameOf: (id: string) => string,
+  units: UnitSystem,
+): string {
+  const lead = { works: 'Works', marginal: 'Marginal', 'does-not': 'Does not work' }[now.verdict];
+  const way =
+    now.towardDegrees === null
+      ? 'scent spreads all round'
+      : `scent goes ${bearing(now.towardDegrees)}, within ${figure(now.halfAngleDegrees, 0)}° either side`; // prettier-ignore
+  const reached = now.reached.slice(0, 3).map(({ id, meters, share }) => {
+    const off = meters === 0 ? 'from the seat on' : `${spoken(rangeQuantity(meters, units))} off`;
+    return `${nameOf(id)}, ${off} (${spoken(shareQuantity(share))} of it)`;
+  });
+  const what =
+    reached.length === 0
+      ? `nothing protected lies in it within ${spoken(rangeQuantity(now.reachMeters, units))}`
+      : `it reaches ${new Intl.ListFormat('en').format(reached)}`;
+  return `${lead}: ${way}, and ${what}.`;
+}
+
+/** "Low confidence: the air is light at the seat." Empty where the confidence is the usual one. */
+export function doubtSentence({ doubts }: StandWindNow): string {
+  if (doubts.length === 0) return '';
+  return `Low confidence: ${new Intl.ListFormat('en').format(doubts.map((doubt) => doubtWords[doubt]))}.`;
 }

@@ -17,7 +17,7 @@ import type { FlowLines, SpotDetails } from './flow-answers.ts';
 import type { DiggingBar } from './digging-mask.ts';
 import type { Basis, Finding } from './finding.ts';
 import type { CulvertQuestions, NotchFlows, NotchWork } from './notch-answers.ts';
-import type { SiteWind } from './wind-answers.ts';
+import type { SiteWind, StandWinds } from './wind-answers.ts';
 import type { TakingKind } from './takings.ts';
 
 /**
@@ -353,6 +353,7 @@ export interface SiteAnswers {
   readonly debris: Answer<SiteDebris>;
   /** Null where the record cannot be read. */
   readonly wind: Answer<SiteWind | null>;
+  readonly standWinds: Answer<StandWinds>;
   /** Null where the trees do not let it be said. */
   readonly clearingWork: Answer<ClearingWork | null>;
 }

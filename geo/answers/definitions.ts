@@ -45,6 +45,8 @@ import { spotCovers, spotFlow } from './spot-flow.ts';
 import { spotsSure } from './spots-sure.ts';
 import { waysOut } from './ways-out.ts';
 import { waterGround } from './water-ground.ts';
+import { seatReaches, seatsOnGround } from './seats.ts';
+import { standWinds } from './stand-winds.ts';
 import { siteWind } from './site-wind.ts';
 import { sitePlace, windRecord } from './wind-record.ts';
 import { standGround } from './stand-ground.ts';
@@ -65,6 +67,9 @@ export const definitions: readonly Definition[] = [
   windRecord,
   siteWind,
   heapHolds,
+  seatsOnGround,
+  seatReaches,
+  standWinds,
   standGround,
   sectionLine,
   shapeMeasure,

@@ -1,3 +1,6 @@
+import type { DriftDoubt } from '../wind/scent-drift.ts';
+import type { StabilityClass } from '../wind/stability-class.ts';
+import type { Reached, Verdict } from '../wind/wind-verdict.ts';
 import type { RecordLength } from '../wind/record-length.ts';
 
 /** What the wind does here, and what it does to stands. */
@@ -32,4 +35,24 @@ export interface SiteWind {
   readonly length: RecordLength;
   /** Of the record, as its directions are given; 0 where they keep to none. */
   readonly stepDegrees: number;
+}
+
+/** A stand on the wind and at the hour under the map. */
+export interface StandWindNow {
+  readonly verdict: Verdict;
+  /** Nearest first. */
+  readonly reached: readonly Reached[];
+  /** True bearing that scent goes toward; null where it spreads all round. */
+  readonly towardDegrees: number | null;
+  readonly halfAngleDegrees: number;
+  readonly reachMeters: number;
+  /** At the seat, likely. */
+  readonly seatMetersPerSecond: number;
+  readonly stability: StabilityClass;
+  readonly doubts: readonly DriftDoubt[];
+}
+
+export interface StandWinds {
+  /** By stand, in the order of their ids. */
+  readonly stands: Readonly<Record<string, StandWindNow>>;
 }

@@ -27,6 +27,7 @@ const folder = new URL('../../fixtures/demo/', import.meta.url);
 const readDemo = (name: string) => readFileSync(new URL(name, folder));
 const sha256 = (values: Float32Array) => createHash('sha256').update(values).digest('hex');
 
+const demoPlan = await makePlan();
 let surfaces: Surfaces;
 beforeAll(() => {
   surfaces = makeSurfaces();
@@ -34,13 +35,13 @@ beforeAll(() => {
 
 describe('the files', () => {
   it('hold the plan that the generator makes', () => {
-    const plan = JSON.parse(JSON.stringify(makePlan()));
+    const plan = JSON.parse(JSON.stringify(demoPlan));
     expect(JSON.parse(readDemo('plan.json').toString())).toEqual(plan);
   });
 
   it('hold, as GDAL reads them, the heights that the generator makes, and their place', async () => {
     const gdal = await openGdal();
-    for (const { file } of makePlan().grounds) {
+    for (const { file } of demoPlan.grounds) {
       const path = gdal.write(file, readDemo(file));
       const stored = await gdal.band(path);
       const made = surfaces[file.replace('.tif', '') as keyof Surfaces];
@@ -64,7 +65,7 @@ describe('the files', () => {
 });
 
 describe('the plan', () => {
-  const { features, settings } = makePlan();
+  const { features, settings } = demoPlan;
   const find = (id: string) => features.find((f) => f.id === id)!;
   const acres = (...ids: string[]) =>
     ids.reduce((sum, id) => {

@@ -5,6 +5,8 @@ import {
 } from '../../../geo/frame/units.ts';
 import { useSession } from '../../store/use-session.ts';
 import { bearing, compassWord, spoken, windSpeedQuantity } from '../../words/format.ts';
+import type { Verdict } from '../../../geo/wind/wind-verdict.ts';
+import { verdictWords } from '../../words/wind-words.ts';
 import { Figure } from '../quantity.tsx';
 import { useServices } from '../services.ts';
 import { Scale, type Graduation } from './scale.tsx';
@@ -91,9 +93,38 @@ export function Wind(): ReactElement {
           onSet={(value) => blow(value, 'set')}
         />
       </div>
-      <p className="reads narrow">
-        Where a gap by a stand goes and where smoke drifts. Scent is not answered yet.
-      </p>
+      <Reads />
     </div>
   );
 }
+
+/** What this wind at this hour means for the stands, in a line. */
+function Reads(): ReactElement {
+  const stands = useSession((state) => state.site.standWinds?.value.stands);
+  const features = useSession((state) => state.features);
+  const ids = Object.keys(stands ?? {});
+  if (!stands || ids.length === 0) return <p className="reads narrow">No stand is set yet.</p>;
+  const names = (verdict: Verdict) =>
+    ids
+      .filter((id) => stands[id]!.verdict === verdict)
+      .map((id) => features[id]?.name || 'a stand');
+  const parts = (['works', 'marginal', 'does-not'] as const).flatMap((verdict) => {
+    const list = names(verdict);
+    if (list.length === 0) return [];
+    const shown =
+      list.length > 4 ? `${list.length} stands` : new Intl.ListFormat('en').format(list);
+    return [`${shown} ${list.length > 1 ? pluralVerdicts[verdict] : singleVerdicts[verdict]}`];
+  });
+  return <p className="reads narrow">{parts.join('; ')}.</p>;
+}
+
+const singleVerdicts: Readonly<Record<Verdict, string>> = {
+  ...verdictWords,
+  marginal: 'is marginal',
+};
+
+const pluralVerdicts: Readonly<Record<Verdict, string>> = {
+  works: 'work',
+  marginal: 'are marginal',
+  'does-not': 'do not work',
+};

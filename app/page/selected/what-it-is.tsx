@@ -34,6 +34,7 @@ import { PlantableNumbers } from './plantable-numbers.tsx';
 import { PropertyFields } from './property-fields.tsx';
 import { Several } from './several.tsx';
 import { TimberNumbers } from './timber-numbers.tsx';
+import { StandWind } from './stand-wind.tsx';
 import { TrialFooter } from './trial-footer.tsx';
 import './selected.css';
 
@@ -119,6 +120,7 @@ function Panel({ feature }: { readonly feature: PlanFeature }): ReactElement {
         {isKind(feature, 'timber-block') && <TimberNumbers feature={feature} />}
         {isKind(feature, 'timber-block') && <CanopyRows feature={feature} />}
         {isKind(feature, 'heap') && <HeapNumbers feature={feature} />}
+        {isKind(feature, 'stand') && <StandWind feature={feature} />}
         <DamNumbers feature={feature} />
         {isKind(feature, 'berm') && <GapPlan feature={feature} />}
         <BurnNumbers feature={feature} />

@@ -138,7 +138,12 @@ export const findingsOf = remembered((name, state): readonly Finding[] => {
       ...(['berm', 'heap'] as const).flatMap((kind) => of(kind, 'burning')),
     ];
   }
-  if (name === 'stands') return [...(site.wind?.findings ?? []), ...of('stand', 'standGround')];
+  if (name === 'stands')
+    return [
+      ...(site.wind?.findings ?? []),
+      ...(site.standWinds?.findings ?? []),
+      ...of('stand', 'standGround'),
+    ];
   return [];
 });
 

@@ -2,6 +2,7 @@ import { useMemo, type ReactElement } from 'react';
 import { useShallow } from 'zustand/react/shallow';
 import { useSession } from '../../store/use-session.ts';
 import { bearing, elevationQuantity } from '../../words/format.ts';
+import { verdictWords } from '../../words/wind-words.ts';
 import { toolFor } from '../../words/draw-tools.ts';
 import { ActionButton } from '../action-button.tsx';
 import { Figure } from '../quantity.tsx';
@@ -40,6 +41,8 @@ function Stands(): ReactElement {
   const units = useSession((state) => state.settings.units);
   const error = useSession(errorOf);
   const services = useServices();
+  const winds = useSession((state) => state.site.standWinds?.value.stands);
+  const wind = winds ?? {};
   const stands = useMemo(() => ofKind(features, 'stand'), [features]);
   if (stands.length === 0) {
     return (
@@ -60,6 +63,7 @@ function Stands(): ReactElement {
         <thead>
           <tr>
             <th scope="col">Stand</th>
+            <th scope="col">on this wind</th>
             <th scope="col">ground</th>
             <th scope="col">faces</th>
           </tr>
@@ -80,6 +84,7 @@ function Stands(): ReactElement {
                     {stand.name || 'unnamed'}
                   </button>
                 </th>
+                <td>{wind[stand.id] ? <b>{verdictWords[wind[stand.id]!.verdict]}</b> : '…'}</td>
                 <td>
                   {ground ? (
                     <Figure of={elevationQuantity(ground.elevationMeters, error, units)} />

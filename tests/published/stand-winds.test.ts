@@ -1,0 +1,89 @@
+import { beforeAll, describe, expect, it } from 'vitest';
+import { readFileSync } from 'node:fs';
+import { answerPlan } from '../../geo/answers/answer-plan.ts';
+import type { GroundInUse } from '../../geo/answers/definition.ts';
+import { memorySource } from '../../geo/formats/byte-source.ts';
+import { openGround } from '../../geo/formats/open-ground.ts';
+import { openFrame } from '../../geo/frame/open-frame.ts';
+import type { Conditions } from '../../geo/plan/conditions.ts';
+import type { PlanFeature } from '../../geo/plan/feature.ts';
+import { defaultSettings, type Settings } from '../../geo/plan/settings.ts';
+import { groundOf, neededFor } from '../answers-rig.ts';
+
+// Trade notes §6.4: verdicts of the demo's stands by wind, and shares of hours at dawn and dusk.
+const plan = JSON.parse(readFileSync('fixtures/demo/plan.json', 'utf8')) as {
+  features: PlanFeature[];
+  settings: Partial<Settings>;
+  conditions: Conditions;
+};
+let ground: GroundInUse;
+beforeAll(async () => {
+  const bytes = new Uint8Array(readFileSync('fixtures/demo/ground.tif'));
+  const opening = await openGround([memorySource('ground.tif', bytes)]);
+  if (opening.kind !== 'opened') throw new Error(opening.kind);
+  ground = groundOf(opening.grid, openFrame(opening.grid.frame), opening.draft);
+});
+
+const at = (wind: Conditions['wind'], hourUtc: string, features = plan.features) =>
+  answerPlan(
+    {
+      features,
+      settings: { ...defaultSettings, ...plan.settings },
+      conditions: { ...plan.conditions, wind, hourUtc },
+      rasters: { ground },
+    },
+    neededFor('standWinds', 'wind'),
+  ).site;
+
+const morning = '2026-11-14T12:00:00Z';
+const names = ['N', 'NE', 'E', 'SE', 'S', 'SW', 'W', 'NW'];
+
+describe('the demo’s stands', () => {
+  it.each([
+    ['A1', { works: 'N W NW', marginal: 'S', 'does-not': 'NE E SE SW' }],
+    ['A2', { works: 'W NW', marginal: 'N E', 'does-not': 'NE SE S SW' }],
+  ] as const)('%s has the verdicts of the notes on every wind', (id, expected) => {
+    const found: Record<string, string[]> = { works: [], marginal: [], 'does-not': [] };
+    names.forEach((name, i) => {
+      const { standWinds } = at({ fromDegrees: i * 45, speedMetersPerSecond: 6 }, morning);
+      found[standWinds!.value.stands[id]!.verdict]!.push(name);
+    });
+    expect(Object.fromEntries(Object.entries(found).map(([key, list]) => [key, list.join(' ')]))).toEqual(expected); // prettier-ignore
+  });
+  it('a narrow opening is low confidence, and evening air in a calm drains to 143', () => {
+    const { standWinds } = at({ fromDegrees: null, speedMetersPerSecond: 0 }, '2026-11-14T22:20:00Z'); // prettier-ignore
+    const all = Object.values(standWinds!.value.stands);
+    for (const { doubts } of all) expect(doubts).toEqual(expect.arrayContaining(['sheltered', 'slope-air'])); // prettier-ignore
+    // The notes' 143 is the bench's own fall; each seat stands on its own bit of it, A1 by a draw.
+    const toward = all.map(({ towardDegrees }) => towardDegrees!);
+    for (const one of toward) expect(Math.abs(one - 143)).toBeLessThan(45);
+    expect(Math.abs(toward.reduce((sum, one) => sum + one, 0) / 3 - 143)).toBeLessThan(15);
+  });
+  it('more protected ground never makes a wind better', () => {
+    const rank = { works: 2, marginal: 1, 'does-not': 0 };
+    const bare = plan.features.filter(({ kind }) => kind !== 'bedding-area');
+    for (let from = 0; from < 360; from += 22.5) {
+      const wind = { fromDegrees: from, speedMetersPerSecond: 5 };
+      const [all, few] = [at(wind, morning), at(wind, morning, bare)];
+      for (const id of ['A1', 'A2', 'B1']) {
+        const worse = rank[all.standWinds!.value.stands[id]!.verdict];
+        expect(worse).toBeLessThanOrEqual(rank[few.standWinds!.value.stands[id]!.verdict]);
+      }
+    }
+  });
+});
+
+it('the record that the demo carries blows as the notes say, to a point', () => {
+  const { parts, length } = at({ fromDegrees: 0, speedMetersPerSecond: 3 }, morning).wind!.value!;
+  expect(length.wholeSeasons).toBe(5);
+  // Of every hour with a direction or calm, by eighths: the notes' N takes half of NNE and NNW.
+  const eighths = ({ directionHours: hours, hours: all }: typeof parts.dusk) =>
+    [0, 2, 4, 6, 8, 10, 12, 14].map((k) => {
+      const sides = (hours[(k + 15) % 16]! + hours[(k + 1) % 16]!) / 2;
+      return (100 * (hours[k]! + sides)) / all;
+    });
+  const dusk = eighths(parts.dusk);
+  [7, 3, 2, 5, 14, 24, 22, 17].forEach((share, i) => expect(Math.abs(dusk[i]! - share)).toBeLessThan(3)); // prettier-ignore
+  expect(Math.abs((100 * parts.dusk.calmHours) / parts.dusk.hours - 6)).toBeLessThan(1);
+  expect(Math.abs((100 * parts.dawn.calmHours) / parts.dawn.hours - 18)).toBeLessThan(1.5);
+});
