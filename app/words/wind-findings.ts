@@ -1,4 +1,5 @@
-import { rangeQuantity, spoken, type UnitSystem } from './format.ts';
+import { figure, rangeQuantity, spoken, type UnitSystem } from './format.ts';
+import { directions16 } from './wind-words.ts';
 import type { Writer } from './findings.ts';
 
 /** Sentences of the findings about wind and stands. */
@@ -15,6 +16,14 @@ export const windWriters: Readonly<Record<string, Writer>> = {
     lead: 'Sit it on this wind only if you must.',
     rest: `The edge of the drift touches ground that it must not reach${off(values['distanceMeters'], units)}.`,
   }),
+  'no-stand-on-wind': (values) => ({
+    lead: `No stand works on ${directionList(values['directions'])} in the ${String(values['part'] ?? 'morning')}.`,
+    rest: `That is about ${typeof values['hours'] === 'number' ? figure(values['hours'], 0) : 'some'} legal hours a season: look for a place downwind of everything there.`,
+  }),
+  'stand-not-missed': (values) => ({
+    lead: 'You would hardly miss it.',
+    rest: `Only about ${typeof values['hours'] === 'number' ? figure(values['hours'], 0) : 'a few'} legal hours a season work there and at no other stand: move it or save it.`,
+  }),
   'wind-record-short': (values) => ({
     lead: 'Get a longer wind record.',
     rest: `It covers ${values['seasons'] === 1 ? 'one whole season' : `${typeof values['seasons'] === 'number' ? values['seasons'] : 'too few'} whole seasons`}; under ${typeof values['fewest'] === 'number' ? values['fewest'] : 'three'} a single odd year decides.`,
@@ -24,4 +33,11 @@ export const windWriters: Readonly<Record<string, Writer>> = {
 function off(meters: number | string | null | undefined, units: UnitSystem): string {
   if (typeof meters !== 'number') return '';
   return meters === 0 ? ', and begins there' : `, ${spoken(rangeQuantity(meters, units))} off`;
+}
+
+function directionList(value: number | string | null | undefined): string {
+  const names = String(value ?? '')
+    .split(' ')
+    .flatMap((index) => directions16[Number(index)] ?? []);
+  return names.length === 0 ? 'some winds' : new Intl.ListFormat('en').format(names);
 }

@@ -1,6 +1,7 @@
 import type { RoseAnswer, SiteWind, StandWindNow } from '../../geo/answers/wind-answers.ts';
 import type { DriftDoubt } from '../../geo/wind/scent-drift.ts';
-import type { Verdict } from '../../geo/wind/wind-verdict.ts';
+import type { StandSeason, VerdictHours } from '../../geo/wind/stand-season.ts';
+import type { Reached, Verdict } from '../../geo/wind/wind-verdict.ts';
 import { bearing, figure, rangeQuantity, shareQuantity, spoken, windSpeedQuantity, type UnitSystem } from './format.ts'; // prettier-ignore
 
 /** Sixteen directions, clockwise from north. */
@@ -135,4 +136,38 @@ export function verdictSentence(
 export function doubtSentence({ doubts }: StandWindNow): string {
   if (doubts.length === 0) return '';
   return `Low confidence: ${new Intl.ListFormat('en').format(doubts.map((doubt) => doubtWords[doubt]))}.`;
+}
+
+function shareOf({ works, marginal, doesNot }: VerdictHours): number {
+  const all = works + marginal + doesNot;
+  return all > 0 ? works / all : 0;
+}
+
+/** "Works on 36 % of legal mornings and 46 % of evenings." */
+export function seasonSentence({ morning, evening }: StandSeason): string {
+  const percent = (hours: VerdictHours) => spoken(shareQuantity(shareOf(hours)));
+  return `Works in ${percent(morning)} of the legal morning hours and ${percent(evening)} of the evening hours.`;
+}
+
+/** "Spring plot 126 yd": what the drift reaches, the nearest first; empty where nothing. */
+export function reasonText(
+  reached: readonly Reached[],
+  nameOf: (id: string) => string,
+  units: UnitSystem,
+): string {
+  return reached
+    .slice(0, 2)
+    .map(({ id, meters }) => `${nameOf(id)} ${spoken(rangeQuantity(meters, units))}`)
+    .join(', ');
+}
+
+/** "Oct 1", "Oct 8" …: the first day of a week of the season. */
+export function weekWords([month, day]: readonly [number, number], week: number): string {
+  const date = new Date(Date.UTC(2023, month - 1, day + 7 * week));
+  return `${monthName(date.getUTCMonth() + 1)} ${date.getUTCDate()}`;
+}
+
+/** "36 %, 46 %": of legal mornings and evenings. */
+export function sharesText({ morning, evening }: StandSeason): string {
+  return [morning, evening].map((part) => spoken(shareQuantity(shareOf(part)))).join(', ');
 }

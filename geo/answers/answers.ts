@@ -17,7 +17,7 @@ import type { FlowLines, SpotDetails } from './flow-answers.ts';
 import type { DiggingBar } from './digging-mask.ts';
 import type { Basis, Finding } from './finding.ts';
 import type { CulvertQuestions, NotchFlows, NotchWork } from './notch-answers.ts';
-import type { SiteWind, StandWinds } from './wind-answers.ts';
+import type { SiteWind, StandSeasons, StandWinds } from './wind-answers.ts';
 import type { TakingKind } from './takings.ts';
 
 /**
@@ -354,6 +354,7 @@ export interface SiteAnswers {
   /** Null where the record cannot be read. */
   readonly wind: Answer<SiteWind | null>;
   readonly standWinds: Answer<StandWinds>;
+  readonly standSeasons: Answer<StandSeasons>;
   /** Null where the trees do not let it be said. */
   readonly clearingWork: Answer<ClearingWork | null>;
 }

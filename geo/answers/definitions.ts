@@ -46,6 +46,7 @@ import { spotsSure } from './spots-sure.ts';
 import { waysOut } from './ways-out.ts';
 import { waterGround } from './water-ground.ts';
 import { seatReaches, seatsOnGround } from './seats.ts';
+import { standSeasons } from './stand-seasons.ts';
 import { standWinds } from './stand-winds.ts';
 import { siteWind } from './site-wind.ts';
 import { sitePlace, windRecord } from './wind-record.ts';
@@ -97,6 +98,7 @@ export const definitions: readonly Definition[] = [
   gapWind,
   bermGaps,
   canopyStems,
+  standSeasons,
   clearingWork,
   burning,
   clearingWays,

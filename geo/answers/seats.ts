@@ -1,4 +1,3 @@
-import { fitPlane } from '../ground/plane-fit.ts';
 import { zoneFrame } from '../frame/zone-frame.ts';
 import type { Frame } from '../frame/crs-types.ts';
 import { measurePolygon } from '../frame/geodesic.ts';
@@ -6,11 +5,11 @@ import { isKind, type PlanFeature } from '../plan/feature.ts';
 import { findOutlineFault } from '../plan/outline-faults.ts';
 import type { XY } from '../plan/overlay/arrangement.ts';
 import { shapeDistance, type PlaneShape } from '../plan/shape-distance.ts';
-import { polygonCoverage } from '../raster/polygon-coverage.ts';
 import { seatReach, type ProtectedGround, type SeatReach } from '../wind/seat-reach.ts';
+import { seatSlope } from '../wind/seat-slope.ts';
 import { horizonProfile, type HorizonProfile } from '../wind/slope-sun.ts';
 import type { SeatSlope } from '../wind/slope-flow.ts';
-import type { GroundInUse, Inputs, SiteDefinition } from './definition.ts';
+import type { Inputs, SiteDefinition } from './definition.ts';
 import { firstPosition } from './first-position.ts';
 import { inFrame, ringsInFrame } from './ground-inputs.ts';
 import { lineInFrame } from './plan-on-ground.ts';
@@ -31,8 +30,6 @@ export interface Seats {
   readonly seats: readonly Seat[];
 }
 
-/** The air's own slope is that of the ground so far round the seat, metres (ours). */
-const SLOPE_METERS = 25;
 const HORIZON_REACH_METERS = 1500;
 
 /** Every stand with the slope and the horizon of its ground. */
@@ -57,7 +54,7 @@ export const seatsOnGround: SiteDefinition = {
           stand,
           at,
           convergenceDegrees: frame.distortionAt(at[0], at[1]).convergenceDegrees,
-          slope: ground && slopeAt(ground, at),
+          slope: ground && seatSlope(ground.grid, at[0], at[1]),
           horizon: ground && horizonProfile(ground.grid, at[0], at[1], HORIZON_REACH_METERS),
         },
       ];
@@ -65,24 +62,6 @@ export const seatsOnGround: SiteDefinition = {
     return { done: { frame, seats } };
   },
 };
-
-function slopeAt({ grid }: GroundInUse, [x, y]: XY): SeatSlope | null {
-  const [r, half] = [SLOPE_METERS, SLOPE_METERS * Math.SQRT1_2];
-  const ring: XY[] = [
-    [x + r, y],
-    [x + half, y + half],
-    [x, y + r],
-    [x - half, y + half],
-    [x - r, y],
-    [x - half, y - half],
-    [x, y - r],
-    [x + half, y - half],
-    [x + r, y],
-  ];
-  const window = { row: 0, column: 0, width: grid.width, height: grid.height };
-  const plane = fitPlane(grid, { data: grid.data, window }, polygonCoverage(grid, [ring]));
-  return plane && { grade: plane.slope, fallsTowardDegrees: plane.fallsTowardGridDegrees };
-}
 
 /** What scent must not reach. */
 export const protectedKinds = ['plot', 'bedding-area', 'travel-corridor'] as const;

@@ -3,10 +3,8 @@ import { usualDriftRule, type DriftRule } from '../wind/drift-rule.ts';
 import { scentDrift } from '../wind/scent-drift.ts';
 import { seatWind, usualExposure } from '../wind/seat-wind.ts';
 import { slopeFlow, usualSlopeFlow } from '../wind/slope-flow.ts';
-import { sunOnSlope } from '../wind/slope-sun.ts';
-import { turnerClass } from '../wind/stability-class.ts';
-import { sunPosition } from '../wind/sun-position.ts';
-import { sunTimes } from '../wind/sun-times.ts';
+import { sunOnSlope, sunPath } from '../wind/slope-sun.ts';
+import { stabilityAt } from '../wind/stability-at.ts';
 import { windVerdict } from '../wind/wind-verdict.ts';
 import type { Answer } from './answers.ts';
 import type { Inputs, SiteDefinition } from './definition.ts';
@@ -32,8 +30,6 @@ export function driftRuleOf(settings: Settings): DriftRule {
     localTurningDegrees: settings.scentLocalTurningDegrees,
   };
 }
-
-const HOUR = 3_600_000;
 
 /** Every stand on the wind and at the hour under the map, while either is moved. */
 export const standWinds: SiteDefinition = {
@@ -94,24 +90,15 @@ function now(
   const instant = Date.parse(conditions.hourUtc);
   const [longitude, latitude] = frame.toLngLat(at[0], at[1]);
   const { fromDegrees, speedMetersPerSecond } = conditions.wind;
-  const sun = sunTimes(longitude, latitude, instant);
-  const { riseUtcMilliseconds: rise, setUtcMilliseconds: set } = sun;
-  const isNight = rise === null || set === null || instant < rise + HOUR || instant > set - HOUR;
-  const { elevationDegrees } = sunPosition(longitude, latitude, instant);
-  const unknown = { cloudShare: NaN, ceilingMeters: NaN };
-  const stability = turnerClass({ speedMetersPerSecond, sunElevationDegrees: elevationDegrees, isNight, ...unknown }); // prettier-ignore
-  const exposure = seatWind({
-    ...usualExposure,
-    stationHeightMeters: settings.windStations[0]?.mastMeters ?? usualExposure.stationHeightMeters,
-    seatHeightMeters: Math.max(0.5, stand.properties.seatHeightMeters),
-    openingTreeHeights: openings.get(stand.id) ?? null,
-  });
-  const seatMetersPerSecond = speedMetersPerSecond * exposure.share.likely;
-  // "Only if wind under 4-5 mph" (trade notes Q24) is said of the wind over the trees.
-  const open = seatWind({ ...usualExposure, openingTreeHeights: null }).share.likely;
-  const lit = slope && horizon ? sunOnSlope(slope, horizon, { longitude, latitude }, instant, convergenceDegrees) : null; // prettier-ignore
+  const stability = stabilityAt({ longitude, latitude }, instant, speedMetersPerSecond);
+  const exposure = exposureOf(settings, seat, openings);
+  const seatMetersPerSecond = speedMetersPerSecond * exposure.share;
+  const path = slope && horizon ? sunPath(longitude, latitude, instant) : null;
+  const lit =
+    slope && horizon && path ? sunOnSlope(slope, horizon, path, convergenceDegrees) : null;
   const flow =
-    slope && slopeFlow(instant, slope, lit, speedMetersPerSecond * open, NaN, usualSlopeFlow);
+    slope &&
+    slopeFlow(instant, slope, lit, speedMetersPerSecond * exposure.openShare, NaN, usualSlopeFlow);
   const drift = scentDrift(
     {
       fromDegrees: fromDegrees === null ? null : gridOf(fromDegrees, convergenceDegrees),
@@ -134,6 +121,24 @@ function now(
     stability,
     doubts,
   };
+}
+
+/** How the station's wind comes down to a seat. */
+export function exposureOf(
+  { windStations }: Settings,
+  { stand }: Seat,
+  openings: SeatReaches['openings'],
+): { readonly share: number; readonly openShare: number; readonly isSheltered: boolean } {
+  const exposure = {
+    ...usualExposure,
+    stationHeightMeters: windStations[0]?.mastMeters ?? usualExposure.stationHeightMeters,
+    seatHeightMeters: Math.max(0.5, stand.properties.seatHeightMeters),
+  };
+  const opening = openings.get(stand.id) ?? null;
+  const { share, isSheltered } = seatWind({ ...exposure, openingTreeHeights: opening });
+  // "Only if wind under 4-5 mph" (trade notes Q24) is said of the wind over the trees.
+  const open = seatWind({ ...exposure, openingTreeHeights: null });
+  return { share: share.likely, openShare: open.share.likely, isSheltered };
 }
 
 /** A grid bearing from a true one; the other way round with the convergence turned. */

@@ -1,3 +1,6 @@
+import type { StandCoverage } from '../wind/stand-coverage.ts';
+import type { StandSeason } from '../wind/stand-season.ts';
+import type { GlareWeek } from '../wind/sun-glare.ts';
 import type { DriftDoubt } from '../wind/scent-drift.ts';
 import type { StabilityClass } from '../wind/stability-class.ts';
 import type { Reached, Verdict } from '../wind/wind-verdict.ts';
@@ -55,4 +58,23 @@ export interface StandWindNow {
 export interface StandWinds {
   /** By stand, in the order of their ids. */
   readonly stands: Readonly<Record<string, StandWindNow>>;
+}
+
+/** A stand over the season. Hours are of all years: over `seasons` they are those of one. */
+export interface StandOverSeason {
+  readonly season: StandSeason;
+  /** In a plain wind from each of 16 directions, clockwise from north. */
+  readonly directions: readonly {
+    readonly verdict: Verdict;
+    readonly reached: readonly Reached[];
+  }[];
+  /** By week; none where it does not say which way it looks. */
+  readonly glare: readonly GlareWeek[];
+}
+
+export interface StandSeasons {
+  readonly seasons: number;
+  readonly hours: number;
+  readonly stands: Readonly<Record<string, StandOverSeason>>;
+  readonly coverage: StandCoverage;
 }

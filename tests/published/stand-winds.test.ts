@@ -32,7 +32,7 @@ const at = (wind: Conditions['wind'], hourUtc: string, features = plan.features)
       conditions: { ...plan.conditions, wind, hourUtc },
       rasters: { ground },
     },
-    neededFor('standWinds', 'wind'),
+    neededFor('standWinds', 'standSeasons', 'wind'),
   ).site;
 
 const morning = '2026-11-14T12:00:00Z';
@@ -86,4 +86,37 @@ it('the record that the demo carries blows as the notes say, to a point', () => 
   [7, 3, 2, 5, 14, 24, 22, 17].forEach((share, i) => expect(Math.abs(dusk[i]! - share)).toBeLessThan(3)); // prettier-ignore
   expect(Math.abs((100 * parts.dusk.calmHours) / parts.dusk.hours - 6)).toBeLessThan(1);
   expect(Math.abs((100 * parts.dawn.calmHours) / parts.dawn.hours - 18)).toBeLessThan(1.5);
+});
+
+it('the season: shares of the notes where the wind alone decides, and the winds that nothing works on', () => {
+  // §6.4 counts the wind alone in sectors of 45°: no slope air, no shelter, the rule's 30° and 15°.
+  const open = plan.features.filter(({ kind }) => kind !== 'timber-block');
+  const season = answerPlan(
+    {
+      features: open,
+      settings: { ...defaultSettings, ...plan.settings, siteCover: 'meadow' },
+      conditions: plan.conditions,
+      rasters: {},
+    },
+    neededFor('standSeasons'),
+  ).site.standSeasons!.value;
+  const share = ({ works, marginal, doesNot }: { works: number; marginal: number; doesNot: number }) => (100 * works) / (works + marginal + doesNot); // prettier-ignore
+  for (const [id, dawn, dusk] of [
+    ['A1', 36, 46],
+    ['A2', 29, 39],
+  ] as const) {
+    // prettier-ignore
+    const { morning, evening } = season.stands[id]!.season;
+    // Hourly speeds and tens of degrees spread over the edges of the notes' eight sectors.
+    expect(Math.abs(share(morning) - dawn), id).toBeLessThan(12);
+    expect(Math.abs(share(evening) - dusk), id).toBeLessThan(12);
+  }
+  // "No stand works on NE, E or SE" (§6.4), by the centre of each direction.
+  for (const k of [2, 4, 6]) {
+    for (const one of Object.values(season.stands)) expect(one.directions[k]!.verdict).not.toBe('works'); // prettier-ignore
+  }
+  // "A1 looks into the low sun on November evenings."
+  const november = season.stands['A1']!.glare.slice(5, 9);
+  expect(november.some(({ eveningMinutes }) => eveningMinutes > 5)).toBe(true);
+  expect(Math.max(...november.map(({ morningMinutes }) => morningMinutes))).toBe(0);
 });

@@ -34,6 +34,7 @@ import { PlantableNumbers } from './plantable-numbers.tsx';
 import { PropertyFields } from './property-fields.tsx';
 import { Several } from './several.tsx';
 import { TimberNumbers } from './timber-numbers.tsx';
+import { StandSeasonPart } from './stand-season.tsx';
 import { StandWind } from './stand-wind.tsx';
 import { TrialFooter } from './trial-footer.tsx';
 import './selected.css';
@@ -121,6 +122,7 @@ function Panel({ feature }: { readonly feature: PlanFeature }): ReactElement {
         {isKind(feature, 'timber-block') && <CanopyRows feature={feature} />}
         {isKind(feature, 'heap') && <HeapNumbers feature={feature} />}
         {isKind(feature, 'stand') && <StandWind feature={feature} />}
+        {isKind(feature, 'stand') && <StandSeasonPart feature={feature} />}
         <DamNumbers feature={feature} />
         {isKind(feature, 'berm') && <GapPlan feature={feature} />}
         <BurnNumbers feature={feature} />

@@ -142,6 +142,7 @@ export const findingsOf = remembered((name, state): readonly Finding[] => {
     return [
       ...(site.wind?.findings ?? []),
       ...(site.standWinds?.findings ?? []),
+      ...(site.standSeasons?.findings ?? []),
       ...of('stand', 'standGround'),
     ];
   return [];

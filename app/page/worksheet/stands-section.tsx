@@ -1,11 +1,10 @@
 import { useMemo, type ReactElement } from 'react';
 import { useShallow } from 'zustand/react/shallow';
 import { useSession } from '../../store/use-session.ts';
-import { bearing, elevationQuantity } from '../../words/format.ts';
-import { verdictWords } from '../../words/wind-words.ts';
+import { bearing } from '../../words/format.ts';
+import { sharesText, verdictWords } from '../../words/wind-words.ts';
 import { toolFor } from '../../words/draw-tools.ts';
 import { ActionButton } from '../action-button.tsx';
-import { Figure } from '../quantity.tsx';
 import { useServices } from '../services.ts';
 import { WindRecordPart } from '../wind/wind-record.tsx';
 import { CautionLines } from './caution-lines.tsx';
@@ -13,9 +12,9 @@ import { DrawTools } from './draw-tools.tsx';
 import { Findings } from './findings.tsx';
 import { Later } from './later.tsx';
 import { Section } from './section.tsx';
-import { errorOf, findingsOf, ofKind } from './section-states.ts';
+import { findingsOf, ofKind } from './section-states.ts';
 
-/** The seats and their ground; winds and ways in come in a later version. */
+/** The seats, whether they work on the wind below and over the season, and the record behind it. */
 export function StandsSection(): ReactElement {
   return (
     <Section name="stands">
@@ -36,11 +35,9 @@ function StandFindings(): ReactElement {
 
 function Stands(): ReactElement {
   const features = useSession((state) => state.features);
-  const answers = useSession((state) => state.answers);
   const selectedId = useSession((state) => state.selectedId);
-  const units = useSession((state) => state.settings.units);
-  const error = useSession(errorOf);
   const services = useServices();
+  const seasons = useSession((state) => state.site.standSeasons?.value.stands);
   const winds = useSession((state) => state.site.standWinds?.value.stands);
   const wind = winds ?? {};
   const stands = useMemo(() => ofKind(features, 'stand'), [features]);
@@ -64,13 +61,12 @@ function Stands(): ReactElement {
           <tr>
             <th scope="col">Stand</th>
             <th scope="col">on this wind</th>
-            <th scope="col">ground</th>
+            <th scope="col">dawn, dusk</th>
             <th scope="col">faces</th>
           </tr>
         </thead>
         <tbody>
           {stands.map((stand) => {
-            const ground = answers[stand.id]?.standGround?.value;
             const faces = stand.properties.facingDegrees;
             return (
               <tr key={stand.id} data-selected={stand.id === selectedId}>
@@ -85,13 +81,7 @@ function Stands(): ReactElement {
                   </button>
                 </th>
                 <td>{wind[stand.id] ? <b>{verdictWords[wind[stand.id]!.verdict]}</b> : '…'}</td>
-                <td>
-                  {ground ? (
-                    <Figure of={elevationQuantity(ground.elevationMeters, error, units)} />
-                  ) : (
-                    '…'
-                  )}
-                </td>
+                <td>{seasons?.[stand.id] ? sharesText(seasons[stand.id]!.season) : ''}</td>
                 <td>{faces === null ? 'not set' : <b>{bearing(faces)}</b>}</td>
               </tr>
             );

@@ -1,0 +1,159 @@
+import { directionVerdicts, plainWind } from '../wind/direction-verdicts.ts';
+import { glareWeeks, usualGlare } from '../wind/sun-glare.ts';
+import { seasonHours, type SeasonHours } from '../wind/season-hours.ts';
+import { seasonPaths, seasonSlopeAir, type SeasonPaths } from '../wind/season-slope-air.ts';
+import { usualSlopeFlow } from '../wind/slope-flow.ts';
+import { standCoverage, type JudgedStand } from '../wind/stand-coverage.ts';
+import { judgeSeason, standSeason, type HourVerdicts } from '../wind/stand-season.ts';
+import type { Work } from '../work.ts';
+import type { Answer } from './answers.ts';
+import type { Inputs, SiteDefinition } from './definition.ts';
+import type { Finding } from './finding.ts';
+import { finding } from './ground-inputs.ts';
+import type { Seat, SeatReaches, Seats } from './seats.ts';
+import { driftRuleOf, driftSettings, exposureOf } from './stand-winds.ts';
+import type { StandOverSeason, StandSeasons } from './wind-answers.ts';
+import { dayPartsOf, lightSettings, seasonOf, type WindInUse } from './wind-record.ts';
+
+/** Hours that a wind must have in a season for its gap to be worth a word. */
+const WORTH_HOURS = 5;
+
+/** Every stand over the season: mornings and evenings by verdict, by wind, by week; and all together. */
+export const standSeasons: SiteDefinition = {
+  name: 'standSeasons',
+  per: 'site',
+  keep: 2,
+  reads: [
+    'answer:seatsOnGround',
+    'answer:seatReaches',
+    'answer:windRecord',
+    'setting:windStations',
+    ...driftSettings.map((key) => `setting:${key}` as const),
+    ...lightSettings.map((key) => `setting:${key}` as const),
+  ],
+  *compute(inputs): Work<Answer<StandSeasons> | null> {
+    const seats = inputs.answer('seatsOnGround') as Seats | null;
+    const reaches = inputs.answer('seatReaches') as SeatReaches | null;
+    const wind = inputs.answer('windRecord') as WindInUse | null;
+    if (!seats || !reaches || !wind) return null;
+    const { longitude, latitude } = wind;
+    const hours = seasonHours(wind.record, wind.sun, longitude, latitude);
+    if (hours.count === 0) return null;
+    const paths = seasonPaths(hours, longitude, latitude);
+    const stands: Record<string, StandOverSeason> = {};
+    const judged: JudgedStand[] = [];
+    for (const [i, seat] of seats.seats.entries()) {
+      yield { share: i / seats.seats.length, doing: 'judging the season' };
+      const verdicts = judge(inputs, seat, reaches, hours, paths);
+      judged.push({ id: seat.stand.id, verdicts });
+      stands[seat.stand.id] = overSeason(inputs, wind, seat, reaches, hours, verdicts);
+    }
+    const value: StandSeasons = {
+      seasons: hours.seasons.length,
+      hours: hours.count,
+      stands,
+      coverage: standCoverage(hours, judged),
+    };
+    return {
+      value,
+      findings: findingsOf(value),
+      basis: {
+        method: [
+          'Judges every legal morning and evening hour of the season in the record, over all its years, as the wind under the map is judged.',
+          'A morning is legal light to two hours after sunrise, an evening two hours before sunset to the end of legal light, each by its own day’s sun.',
+          'The table by wind judges a plain wind of 9 mph under a grey sky; its hours are those of the record.',
+          'Glare: the sun under 10° high within 20° of where the stand looks.',
+        ],
+        source:
+          'Stability: Turner’s method, EPA-454/R-99-005. Verdict, legal light, glare: common practice at best; the state’s rules count.',
+        inputs: { hours: hours.count, seasons: hours.seasons.length },
+        confidence:
+          'Shares to within five points where the record is five seasons long; every narrow opening less.',
+      },
+    };
+  },
+};
+
+function judge(
+  { settings }: Inputs,
+  seat: Seat,
+  { reaches, openings }: SeatReaches,
+  hours: SeasonHours,
+  paths: SeasonPaths,
+): HourVerdicts {
+  const { stand, slope, horizon, convergenceDegrees } = seat;
+  const { share, openShare, isSheltered } = exposureOf(settings, seat, openings);
+  const air = slope && horizon ? seasonSlopeAir(hours, paths, slope, horizon, usualSlopeFlow, convergenceDegrees) : null; // prettier-ignore
+  return judgeSeason(
+    turnedToGrid(hours, convergenceDegrees),
+    {
+      reach: reaches.get(stand.id)!,
+      windShare: share,
+      isSheltered,
+      ...(air && {
+        slopeAir: (hour: number) => air(hour, hours.speedMetersPerSecond[hour]! * openShare),
+      }),
+    },
+    driftRuleOf(settings),
+  );
+}
+
+/** The record's true bearings as those of the grid, in which the ground round a seat is seen. */
+function turnedToGrid(hours: SeasonHours, convergence: number): SeasonHours {
+  const fromDegrees = hours.fromDegrees.map((from) => (((from - convergence) % 360) + 360) % 360);
+  return { ...hours, fromDegrees };
+}
+
+function overSeason(
+  { settings }: Inputs,
+  { longitude, latitude }: WindInUse,
+  { stand, convergenceDegrees }: Seat,
+  { reaches }: SeatReaches,
+  hours: SeasonHours,
+  verdicts: HourVerdicts,
+): StandOverSeason {
+  const rule = driftRuleOf(settings);
+  const place = { longitude, latitude };
+  const { facingDegrees } = stand.properties;
+  const year = hours.seasons.at(-1)!;
+  return {
+    season: standSeason(hours, verdicts),
+    directions: directionVerdicts(reaches.get(stand.id)!, rule, plainWind, convergenceDegrees).map(
+      ({ verdict, reached }) => ({ verdict, reached }),
+    ),
+    glare:
+      facingDegrees === null
+        ? []
+        : glareWeeks(facingDegrees, place, seasonOf(settings), year, usualGlare, dayPartsOf(settings)), // prettier-ignore
+  };
+}
+
+function findingsOf({ coverage, seasons, stands }: StandSeasons): Finding[] {
+  const findings: Finding[] = [];
+  for (const part of ['morning', 'evening'] as const) {
+    const gaps = coverage[part].directions
+      .map(({ hours, noStandHours }, direction) => ({
+        direction,
+        share: noStandHours / hours,
+        hours: noStandHours / seasons,
+      })) // prettier-ignore
+      .filter(({ share, hours }) => share > 0.9 && hours >= WORTH_HOURS)
+      .sort((a, b) => b.hours - a.hours);
+    if (gaps.length > 0) {
+      findings.push(
+        finding('note', 'no-stand-on-wind', [], {
+          part,
+          directions: gaps.map(({ direction }) => direction).join(' '),
+          hours: gaps.reduce((sum, { hours }) => sum + hours, 0),
+        }),
+      );
+    }
+  }
+  const least = coverage.dropping[0];
+  if (least && Object.keys(stands).length > 1 && least.onlyHours / seasons < WORTH_HOURS) {
+    findings.push(
+      finding('note', 'stand-not-missed', [least.id], { hours: least.onlyHours / seasons }),
+    );
+  }
+  return findings;
+}
