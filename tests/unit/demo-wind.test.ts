@@ -1,8 +1,5 @@
 import { readFileSync } from 'node:fs';
 import { beforeAll, describe, expect, it } from 'vitest';
-import { stands } from '../../fixtures/generator/layout.ts';
-import { demoGrid, ORIGIN } from '../../fixtures/generator/plan.ts';
-import { makeSurfaces } from '../../fixtures/generator/terrain.ts';
 import { dawnShares, duskShares, makeWindRecord } from '../../fixtures/generator/wind.ts';
 import { memorySource } from '../../geo/formats/byte-source.ts';
 import { openWind } from '../../geo/formats/wind/open-wind.ts';
@@ -17,8 +14,6 @@ import {
   usualParts,
   type SunParts,
 } from '../../geo/wind/sun-parts.ts';
-import { seatSlope } from '../../geo/wind/seat-slope.ts';
-import { horizonProfile, sunOnSlope, sunPath } from '../../geo/wind/slope-sun.ts';
 import { windRose } from '../../geo/wind/wind-rose.ts';
 
 const file = readFileSync(new URL('../../fixtures/demo/wind.csv', import.meta.url));
@@ -96,24 +91,5 @@ describe("the demo's wind", () => {
     expect(recordLength(sun)).toEqual({ wholeSeasons: 5, partSeasons: [], isShort: false });
     expect(station.tally).toMatchObject({ rows: 12_831, kept: 12_831, gaps: 1, gapHours: 9 });
     expect(station.tally.variable).toBeGreaterThan(100);
-  });
-});
-
-describe('the ground under the demo stands', () => {
-  it('falls to 143 about A2 and B1 (trade notes 6.4); the draw turns it to 120 at A1', () => {
-    const grid = demoGrid(makeSurfaces().ground);
-    const at = ([x, y]: readonly number[]) => [ORIGIN.east + x!, ORIGIN.north + y!] as const;
-    const [a1, a2, b1] = [stands.A1, stands.A2, stands.B1].map((stand) => at(stand.at));
-    const falls = [a1!, a2!, b1!].map(([x, y]) => seatSlope(grid, x, y)!);
-    [120, 143, 143].forEach((bearing, i) => {
-      expect(Math.abs(falls[i]!.fallsTowardDegrees! - bearing)).toBeLessThan(15);
-      expect(Math.abs(falls[i]!.grade - 0.022)).toBeLessThan(0.005);
-    });
-    // The upper slope hides the last of the sun.
-    const path = sunPath(...place, Date.parse('2026-11-14T17:00:00Z'))!;
-    const horizon = horizonProfile(grid, ...a1!);
-    const lit = sunOnSlope(falls[0]!, horizon, path, grid.convergenceDegrees)!;
-    expect(lit.setsUtcMilliseconds - lit.leavesUtcMilliseconds).toBeGreaterThan(5 * 60_000);
-    expect(seatSlope(grid, a1![0] + 5000, a1![1])).toBeNull();
   });
 });

@@ -1,7 +1,8 @@
 import { createHash } from 'node:crypto';
 import { readdirSync, readFileSync, statSync } from 'node:fs';
 import { beforeAll, describe, expect, it } from 'vitest';
-import { makePlan } from '../../fixtures/generator/plan.ts';
+import { stands } from '../../fixtures/generator/layout.ts';
+import { demoGrid, makePlan, ORIGIN } from '../../fixtures/generator/plan.ts';
 import {
   HEIGHT,
   makeSurfaces,
@@ -14,6 +15,8 @@ import {
 import { distanceAndBearing, measurePolygon, type LngLat } from '../../geo/frame/geodesic.ts';
 import { parseFeature } from '../../geo/plan/feature.ts';
 import { parseSetting, type SettingKey } from '../../geo/plan/settings.ts';
+import { seatSlope } from '../../geo/wind/seat-slope.ts';
+import { horizonProfile, sunOnSlope, sunPath } from '../../geo/wind/slope-sun.ts';
 import { openGdal } from '../gdal.ts';
 import { neighbours, priorityFlood, upslopeCells, type Flood } from '../priority-flood.ts';
 
@@ -294,3 +297,22 @@ function planeGrade(z: Float32Array, box: FallBox): number {
   }
   return Math.hypot(sums.c / sums.cc, sums.d / sums.dd);
 }
+
+describe('the ground under the stands', () => {
+  it('falls to 143 about A2 and B1 (trade notes 6.4); the draw turns it to 120 at A1', () => {
+    const grid = demoGrid(surfaces.ground);
+    const at = ([x, y]: readonly number[]) => [ORIGIN.east + x!, ORIGIN.north + y!] as const;
+    const [a1, a2, b1] = [stands.A1, stands.A2, stands.B1].map((stand) => at(stand.at));
+    const falls = [a1!, a2!, b1!].map(([x, y]) => seatSlope(grid, x, y)!);
+    [120, 143, 143].forEach((bearing, i) => {
+      expect(Math.abs(falls[i]!.fallsTowardDegrees! - bearing)).toBeLessThan(15);
+      expect(Math.abs(falls[i]!.grade - 0.022)).toBeLessThan(0.005);
+    });
+    // The upper slope hides the last of the sun.
+    const path = sunPath(-75, 36.14, Date.parse('2026-11-14T17:00:00Z'))!;
+    const horizon = horizonProfile(grid, ...a1!);
+    const lit = sunOnSlope(falls[0]!, horizon, path, grid.convergenceDegrees)!;
+    expect(lit.setsUtcMilliseconds - lit.leavesUtcMilliseconds).toBeGreaterThan(5 * 60_000);
+    expect(seatSlope(grid, a1![0] + 5000, a1![1])).toBeNull();
+  });
+});

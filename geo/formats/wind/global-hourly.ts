@@ -70,7 +70,7 @@ export class GlobalHourly implements WindDecoder {
 
 /** FM-12 is synoptic, FM-16 special; FM-15 (METAR) and whatever else is routine. */
 export function rankOfReport(type: string): number {
-  if (/FM-?16|SPECI/.test(type)) return SPECIAL;
+  if (/FM-?16|SPECI|SAOSP/.test(type)) return SPECIAL;
   return /FM-?1[234]|SYNOP/.test(type) ? SYNOPTIC : ROUTINE;
 }
 
