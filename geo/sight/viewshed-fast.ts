@@ -68,8 +68,11 @@ function sweepRow(sweep: Sweep, way: number, away: number): void {
   const last = lines[(away + 1) & 1]!;
   const line = lines[away & 1]!;
   straightCell(sweep, row, away, last, line);
-  halfRow(sweep, row, away, 1, Math.min(reach, w.width - 1 - middle), last, line);
-  halfRow(sweep, row, away, -1, Math.min(reach, middle), last, line);
+  for (const sideways of [1, -1]) {
+    const ends = Math.min(reach, sideways > 0 ? w.width - 1 - middle : middle);
+    steepPart(sweep, row, away, sideways, Math.min(ends, away), last, line);
+    shallowPart(sweep, row, away, sideways, ends, last, line);
+  }
   seenFrom.fill(NaN, from, from + Math.max(0, middle - reach));
   seenFrom.fill(NaN, from + Math.min(w.width, middle + reach + 1), from + w.width);
 }
@@ -100,37 +103,65 @@ function straightCell(
   line[middle] = surface > sight ? surface : sight;
 }
 
-/** The cells of a row from beside the eye's column out to `reach` columns, to one side of it. */
-function halfRow(
+/** The cells of a row up to and with the diagonal: their lines come over the row before. */
+function steepPart(
   { eye, ground, seenFrom, perStep }: Sweep,
   row: number,
   away: number,
   way: number,
-  reach: number,
+  ends: number,
   last: Float64Array,
   line: Float64Array,
 ): void {
   const { window: w, screens, height, dropPerSquareMeter } = eye;
   const { data, cellWidth, cellHeight } = ground;
   const middle = eye.column - w.column;
-  const southSquared = (away * cellHeight) ** 2;
   const perRow = perStep[away]!;
-  for (let n = 1; n <= reach; n++) {
+  const south = dropPerSquareMeter * (away * cellHeight) ** 2;
+  const perColumn = dropPerSquareMeter * cellWidth * cellWidth;
+  const cells = row * ground.width + eye.column;
+  const out = (row - w.row) * w.width + middle;
+  for (let n = 1; n <= ends; n++) {
     const column = middle + way * n;
-    const cell = row * ground.width + w.column + column;
-    let sight: number;
-    if (n < away) {
-      sight = (last[column]! * (away - n) + last[column - way]! * n) * perRow;
-    } else if (n > away) {
-      const near = away === 0 ? 0 : last[column - way]! * away;
-      sight = (line[column - way]! * (n - away) + near) * perStep[n]!;
-    } else sight = last[column - way]! * n * perRow;
-    if (n <= 1 && away <= 1) sight = -Infinity;
-    const east = n * cellWidth;
-    const over = data[cell]! - height - dropPerSquareMeter * (east * east + southSquared);
+    const cell = cells + way * n;
+    // On the diagonal the line is that of the cell before it alone, beside the eye there is none.
+    const straight = n < away ? last[column]! * (away - n) : 0;
+    const sight = away === 1 ? -Infinity : (straight + last[column - way]! * n) * perRow;
+    const over = data[cell]! - height - south - perColumn * n * n;
     const hidden = sight - over;
-    seenFrom[(row - w.row) * w.width + column] = hidden < 0 ? 0 : hidden;
+    seenFrom[out + way * n] = hidden < 0 ? 0 : hidden;
     const surface = screens === null ? over : over + (screens[cell]! || 0);
     line[column] = surface > sight ? surface : sight;
+  }
+}
+
+/** The cells of a row past the diagonal: their lines come over the column before. */
+function shallowPart(
+  { eye, ground, seenFrom, perStep }: Sweep,
+  row: number,
+  away: number,
+  way: number,
+  ends: number,
+  last: Float64Array,
+  line: Float64Array,
+): void {
+  const { window: w, screens, height, dropPerSquareMeter } = eye;
+  const { data, cellWidth, cellHeight } = ground;
+  const middle = eye.column - w.column;
+  const south = dropPerSquareMeter * (away * cellHeight) ** 2;
+  const perColumn = dropPerSquareMeter * cellWidth * cellWidth;
+  const cells = row * ground.width + eye.column;
+  const out = (row - w.row) * w.width + middle;
+  let before = line[middle + way * away]!;
+  for (let n = away + 1; n <= ends; n++) {
+    const column = middle + way * n;
+    const cell = cells + way * n;
+    const across = away === 0 ? 0 : last[column - way]! * away;
+    const sight = n === 1 ? -Infinity : (before * (n - away) + across) * perStep[n]!;
+    const over = data[cell]! - height - south - perColumn * n * n;
+    const hidden = sight - over;
+    seenFrom[out + way * n] = hidden < 0 ? 0 : hidden;
+    const surface = screens === null ? over : over + (screens[cell]! || 0);
+    line[column] = before = surface > sight ? surface : sight;
   }
 }
