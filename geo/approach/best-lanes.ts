@@ -7,6 +7,7 @@ import {
   cellUnder,
   defaultExposedFrom,
   exposedMeters,
+  isOpenAt,
   laneWalk,
   type ExposedFrom,
   type LaneWalk,
@@ -62,8 +63,9 @@ export interface LanesOfWind {
   readonly best: Lane | null;
   readonly second: Lane | null;
   /**
-   * Why no lane works: the stand or every access point stands on barred ground, barred ground lies
-   * all round, or the best one gives itself away (it is there to be looked at). Null where one works.
+   * Why no lane works: the stand or every access point is off the ground or on barred ground, barred
+   * ground lies all round, or the best one gives itself away (it is there to be looked at). Null
+   * where one works.
    */
   readonly noLane: 'stand-barred' | 'access-barred' | 'shut-in' | 'scented' | null;
 }
@@ -100,6 +102,8 @@ interface Desk extends LaneJob {
   readonly options: LaneOptions;
   readonly standCell: number;
   readonly accessCells: readonly number[];
+  /** By access point. */
+  readonly isOpen: readonly boolean[];
   readonly exposure: Float32Array;
   readonly tables: readonly Float32Array[];
   readonly tree: { cost: Float32Array; step: Uint8Array };
@@ -112,6 +116,7 @@ function openDesk(job: LaneJob, options: LaneOptions): Desk {
     options,
     standCell: cellUnder(job.ground, job.stand),
     accessCells: job.accessPoints.map((place) => cellUnder(job.ground, place)),
+    isOpen: job.accessPoints.map((place) => isOpenAt(job.ground, place)),
     exposure: new Float32Array(cells),
     tables: Array.from({ length: STEPS }, () => new Float32Array(cells)),
     tree: { cost: new Float32Array(cells), step: new Uint8Array(cells) },
@@ -119,12 +124,10 @@ function openDesk(job: LaneJob, options: LaneOptions): Desk {
 }
 
 function* lanesOf(desk: Desk, exposureAt: ExposureAt): Work<LanesOfWind> {
-  const { ground, standCell, accessCells, options } = desk;
+  const { ground, options } = desk;
   const none = { best: null, second: null };
-  if (ground.barred[standCell] !== 0) return { ...none, noLane: 'stand-barred' };
-  if (accessCells.every((cell) => ground.barred[cell] !== 0)) {
-    return { ...none, noLane: 'access-barred' };
-  }
+  if (!isOpenAt(ground, desk.stand)) return { ...none, noLane: 'stand-barred' };
+  if (!desk.isOpen.includes(true)) return { ...none, noLane: 'access-barred' };
   exposureField(ground, exposureAt, options.exposureStepMeters, desk.exposure);
   const surface = laneCost(ground, desk.exposure, desk.tables);
   const found = yield* cheapestWay(desk, surface);
@@ -141,13 +144,13 @@ interface FoundWay {
 }
 
 function* cheapestWay(desk: Desk, surface: CostSurface): Work<FoundWay | null> {
-  const { ground, standCell, accessCells, way, tree } = desk;
+  const { standCell, accessCells, isOpen, way, tree } = desk;
   const towardsRoot = way === 'in';
-  const open = accessCells.filter((cell) => ground.barred[cell] === 0);
-  const found = yield* leastCost(surface, standCell, { towardsRoot, until: open, tree });
-  let access = -1;
+  const until = accessCells.filter((_, i) => isOpen[i]);
+  const found = yield* leastCost(surface, standCell, { towardsRoot, until, tree });
+  let access = isOpen.indexOf(true);
   accessCells.forEach((cell, i) => {
-    if (access < 0 || found.cost[cell]! < found.cost[accessCells[access]!]!) access = i;
+    if (isOpen[i] && found.cost[cell]! < found.cost[accessCells[access]!]!) access = i;
   });
   const cells = wayTo(found, accessCells[access]!, surface, towardsRoot);
   if (cells.length === 0) return null;

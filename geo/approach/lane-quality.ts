@@ -2,7 +2,7 @@ import type { XY } from '../plan/overlay/arrangement.ts';
 import type { Work } from '../work.ts';
 import { laneCost } from './lane-cost.ts';
 import type { LaneGround } from './lane-ground.ts';
-import { cellUnder } from './lane-walk.ts';
+import { cellUnder, isOpenAt } from './lane-walk.ts';
 import { leastCost } from './least-cost.ts';
 
 /**
@@ -34,6 +34,7 @@ function* cheapestOf(
   const surface = laneCost(ground, exposure);
   const least = new Float32Array(ground.width * ground.height).fill(Infinity);
   for (const place of accessPoints) {
+    if (!isOpenAt(ground, place)) continue;
     const { cost } = yield* leastCost(surface, cellUnder(ground, place));
     for (let i = 0; i < least.length; i++) if (cost[i]! < least[i]!) least[i] = cost[i]!;
   }

@@ -83,6 +83,14 @@ export function exposedMeters(walk: LaneWalk, why: Giveaway): number {
   return walk.exposed.reduce((sum, e) => sum + (e.why === why ? e.toMeters - e.fromMeters : 0), 0);
 }
 
+/** Whether one can stand at a place: on the ground, where nothing bars it. */
+export function isOpenAt(ground: LaneGround, place: XY): boolean {
+  const { width, height, west, north, cellWidth, cellHeight } = ground;
+  const [across, down] = [(place[0] - west) / cellWidth, (north - place[1]) / cellHeight];
+  const isOn = across >= 0 && down >= 0 && across <= width && down <= height;
+  return isOn && ground.barred[cellUnder(ground, place)] === 0;
+}
+
 /** Index of the cell that holds a place; places on or past the rim belong to the rim. */
 export function cellUnder(ground: LaneGround, [x, y]: XY): number {
   const { width, height, west, north, cellWidth, cellHeight } = ground;

@@ -31,6 +31,8 @@ export interface CostTree {
 export interface CostOptions {
   /** Ways lead to the root instead of from it: steps are paid in the other direction. */
   readonly towardsRoot?: boolean;
+  /** 16 by default; 8, without knight's moves, is quicker and for maps of cost rather than ways. */
+  readonly neighbours?: 8 | 16;
   /** Stop once the ways of these cells are known; other costs may then be too high or Infinity. */
   readonly until?: readonly number[];
   /** Reused: as long as the grid. */
@@ -62,7 +64,7 @@ export function* leastCost(
   if (cost.length !== cells || step.length !== cells) throw new RangeError('tree of another grid');
   cost.fill(Infinity);
   step.fill(NO_STEP);
-  const search = openSearch(surface, options.towardsRoot ?? false, cost, step);
+  const search = openSearch(surface, options, cost, step);
   const tree = { cost, step, root };
   if (search === null || !(search.tables[0]![root]! < Infinity)) return tree;
   cost[root] = 0;
@@ -104,12 +106,13 @@ interface Search {
   /** Cost of the cell taken last. */
   reached: number;
   readonly bucketWidth: number;
+  readonly withKnights: boolean;
 }
 
 /** Null where nothing can be walked. */
 function openSearch(
   surface: CostSurface,
-  towardsRoot: boolean,
+  { towardsRoot = false, neighbours = 16 }: CostOptions,
   cost: Float32Array,
   step: Uint8Array,
 ): Search | null {
@@ -120,11 +123,23 @@ function openSearch(
   const tables = Array.from({ length: STEPS }, (_, s) =>
     perMeter instanceof Float32Array ? perMeter : perMeter[towardsRoot ? s ^ 8 : s]!,
   );
+  const withKnights = neighbours === 16;
   const dearest = most * Math.max(...steps.meters);
   // As wide as the cheapest step, unless that would make too many buckets to look through.
   const bucketWidth = Math.max(least * Math.min(...steps.meters), dearest / MOST_BUCKETS);
   const waiting = new CellBuckets(cost, bucketWidth, dearest);
-  return { width, height, tables, steps, cost, step, waiting, reached: 0, bucketWidth };
+  return {
+    width,
+    height,
+    tables,
+    steps,
+    cost,
+    step,
+    waiting,
+    reached: 0,
+    bucketWidth,
+    withKnights,
+  };
 }
 
 function rangeOf(perMeter: CostSurface['perMeter'], cells: number) {
@@ -165,7 +180,7 @@ function takeSome(search: Search): number {
     }
     lookStraight(search, cell);
     lookAcross(search, cell);
-    lookLikeKnights(search, cell);
+    if (search.withKnights) lookLikeKnights(search, cell);
   }
   return CELLS_PER_SLICE;
 }
@@ -234,7 +249,7 @@ function lookLikeKnights(
 function lookRoundAtRim(search: Search, cell: number, row: number, column: number): void {
   const { width, height, cost, step, tables, waiting } = search;
   const { offset, meters, passedA, passedB } = search.steps;
-  for (let s = 0; s < STEPS; s++) {
+  for (let s = 0; s < STEPS; s += search.withKnights ? 1 : 2) {
     const [r, c] = [row + stepRows[s]!, column + stepColumns[s]!];
     if (r < 0 || c < 0 || r >= height || c >= width) continue;
     const next = cell + offset[s]!;

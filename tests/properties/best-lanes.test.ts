@@ -199,6 +199,10 @@ describe('best lanes', () => {
     expect(why(all((x, y) => near(x, y, from[0]!, 5))).noLane).toBe('access-barred');
     const ring = all((x, y) => near(x, y, stand, 50) && !near(x, y, stand, 40));
     expect(why(ring)).toEqual({ best: null, second: null, noLane: 'shut-in' });
+    // Off the ground is no place to stand or to start from; one access point of two will do.
+    expect(lanesOn(flat, from, [400, 20]).noLane).toBe('stand-barred');
+    expect(lanesOn(flat, [[-1, 20]], stand).noLane).toBe('access-barred');
+    expect(lanesOn(flat, [[-1, 20], from[0]!], stand).best!.access).toBe(1);
     expect(() => lanesOn(flat, [], stand)).toThrow(RangeError);
     // Standing on the spot is no walk.
     expect(lanesOn(flat, [stand], stand).best).toMatchObject({ lengthMeters: 0, seconds: 0 });
