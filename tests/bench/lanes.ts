@@ -5,8 +5,11 @@ import { defaultLaneWeights, laneGround } from '../../geo/approach/lane-ground.t
 import type { ExposureAt } from '../../geo/approach/lane-cost.ts';
 import { laneQuality } from '../../geo/approach/lane-quality.ts';
 import { cellUnder } from '../../geo/approach/lane-walk.ts';
+import { scentExposures } from '../../geo/approach/scent-exposure.ts';
 import { siteStands } from '../../geo/approach/siting.ts';
 import { seenShare } from '../../geo/sight/seen-share.ts';
+import { usualDriftRule } from '../../geo/wind/drift-rule.ts';
+import { scentDrift } from '../../geo/wind/scent-drift.ts';
 import { finish } from '../../geo/work.ts';
 import { demoTract, maskOf } from '../demo-tract.ts';
 import { timeRuns } from './bench-ground.ts';
@@ -30,11 +33,11 @@ export async function run(): Promise<BenchRow[]> {
     const seen = finish(seenShare(grid, eyes, 1.7));
     ground = laneGround(grid, { barred, path: null, seen, wet: null }, defaultLaneWeights);
   });
-  const winds = Array.from({ length: 16 }, (_, i) => scentOn(22.5 * i));
   const stand = layout.stands.A1.at as [number, number];
   const job = { ground, stand, accessPoints: [layout.gate], way: 'in' } as const;
-  const lanes = timeRuns(2, () => void finish(bestLanes(job, winds)));
+  const lanes = timeRuns(2, () => void finish(bestLanes(job, scentOnWinds())));
   const siting = timeRuns(2, () => {
+    const winds = scentOnWinds();
     const exposure = new Float32Array(ground.width * ground.height);
     const quality = finish(laneQuality(ground, exposure, [layout.gate]));
     finish(
@@ -73,20 +76,26 @@ export async function run(): Promise<BenchRow[]> {
   ];
 }
 
-/** Sure within 15 degrees of straight down the wind of a corner of what is protected, half within 30. */
-function scentOn(fromDegrees: number): ExposureAt {
-  const corners = [...Object.values(layout.plots), ...Object.values(layout.beddings)].flat();
-  const [east, north] = [0, 1].map((k) => -Math.sin(((fromDegrees + 90 * k) * Math.PI) / 180));
-  return (x, y) => {
-    let most = 0;
-    for (const corner of corners) {
-      const [dx, dy] = [corner[0] - x, corner[1] - y];
-      const far = Math.hypot(dx, dy);
-      const along = (dx * east! + dy * north!) / (far || 1);
-      if (far <= RANGE_METERS) most = Math.max(most, along > 0.966 ? 1 : along > 0.866 ? 0.5 : 0);
-    }
-    return most;
-  };
+/** Plots and bedding on 16 winds of 3 m/s, by the usual rule. */
+function scentOnWinds(): ExposureAt[] {
+  const corners = { ...layout.plots, ...layout.beddings };
+  const grounds = Object.entries(corners).map(([id, ring]) => ({
+    id,
+    shape: { kind: 'area', paths: [ring] } as const,
+  }));
+  const drifts = Array.from({ length: 16 }, (_, i) =>
+    scentDrift(
+      {
+        fromDegrees: 22.5 * i,
+        speedMetersPerSecond: 3,
+        stability: 'D',
+        slopeFlow: null,
+        isSheltered: false,
+      },
+      usualDriftRule,
+    ),
+  );
+  return scentExposures(grounds, drifts, usualDriftRule.coreHalfAngleDegrees);
 }
 
 if (process.argv[1] === fileURLToPath(import.meta.url)) {

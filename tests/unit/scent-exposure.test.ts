@@ -1,0 +1,105 @@
+import { expect, test } from 'vitest';
+import { scentExposures } from '../../geo/approach/scent-exposure.ts';
+import { usualDriftRule } from '../../geo/wind/drift-rule.ts';
+import { scentDrift, type ScentDrift } from '../../geo/wind/scent-drift.ts';
+import { seatReach, type ProtectedGround } from '../../geo/wind/seat-reach.ts';
+import { windVerdict } from '../../geo/wind/wind-verdict.ts';
+import { seeded } from '../seeded.ts';
+
+const rule = usualDriftRule;
+const spot = (id: string, x: number, y: number): ProtectedGround => ({
+  id,
+  shape: { kind: 'point', paths: [[[x, y]]] },
+});
+const drift = (axisDegrees: number | null): ScentDrift => ({
+  axisDegrees,
+  halfAngleDegrees: axisDegrees === null ? 180 : 30,
+  reachMeters: 274,
+  speedMetersPerSecond: 3,
+  doubts: [],
+});
+
+test('by the angle off the axis: 1 to 15 degrees, straight down to 0 at 30', () => {
+  const grounds = [spot('due north', 0, 100)];
+  for (const [off, share] of [
+    [0, 1],
+    [15, 1],
+    [21, 0.6],
+    [-27, 0.2],
+    [30, 0],
+    [31, 0],
+    [180, 0],
+  ] as const) {
+    const [at] = scentExposures(grounds, [drift((off + 360) % 360)], 15);
+    expect(at!(0, 0)).toBeCloseTo(share, 9);
+  }
+  const [north, calm] = scentExposures(grounds, [drift(0), drift(null)], 15);
+  expect([north!(0, -175), calm!(0, -175), calm!(50, 50)]).toEqual([0, 0, 0.5]);
+});
+
+test('says what the verdict says, at 400 places on 16 winds and in calm', () => {
+  const next = seeded(5);
+  const grounds: ProtectedGround[] = [
+    spot('tree', 100, 100),
+    {
+      id: 'plot',
+      shape: {
+        kind: 'area',
+        paths: [
+          [
+            [200, 0],
+            [320, 40],
+            [280, 160],
+          ],
+        ],
+      },
+    },
+    {
+      id: 'corridor',
+      shape: {
+        kind: 'line',
+        paths: [
+          [
+            [-200, 300],
+            [0, 250],
+            [150, 330],
+          ],
+        ],
+      },
+    },
+  ];
+  const drifts = Array.from({ length: 17 }, (_, i) =>
+    scentDrift(
+      {
+        fromDegrees: i === 16 ? null : 22.5 * i,
+        speedMetersPerSecond: i === 16 ? 0 : 3,
+        stability: 'D',
+        slopeFlow: null,
+        isSheltered: false,
+      },
+      rule,
+    ),
+  );
+  const exposures = scentExposures(grounds, drifts, rule.coreHalfAngleDegrees);
+  const tally = { works: 0, marginal: 0, 'does-not': 0 };
+  for (let k = 0; k < 400; k++) {
+    const [x, y] = [600 * next() - 200, 600 * next() - 150];
+    const reach = seatReach([x, y], grounds, rule.rangeMeters);
+    drifts.forEach((one, i) => {
+      const { verdict } = windVerdict(reach, one, rule);
+      const share = exposures[i]!(x, y);
+      const said = share === 1 ? 'does-not' : share > 0 ? 'marginal' : 'works';
+      if (said !== verdict) expect({ x, y, i, said, share }).toEqual({ x, y, i, said: verdict });
+      tally[verdict]++;
+    });
+  }
+  expect(Math.min(...Object.values(tally))).toBeGreaterThan(400);
+});
+
+test('drifts of unequal reach and a core below 0 throw; no drift, no answer', () => {
+  expect(scentExposures([], [], 15)).toEqual([]);
+  expect(() => scentExposures([], [drift(0), { ...drift(9), reachMeters: 5 }], 15)).toThrow(
+    RangeError,
+  );
+  expect(() => scentExposures([], [drift(0)], -1)).toThrow(RangeError);
+});
