@@ -64,14 +64,15 @@ export interface LanesOfWind {
   readonly second: Lane | null;
   /**
    * Why no lane works: the stand or every access point is off the ground or on barred ground, barred
-   * ground lies all round, or the best one gives itself away (it is there to be looked at). Null
-   * where one works.
+   * ground lies all round, or even the one that keeps its scent away best does not do so for long
+   * enough (it is there to be looked at). Null where one works.
    */
   readonly noLane: 'stand-barred' | 'access-barred' | 'shut-in' | 'scented' | null;
 }
 
 /**
- * The best lane between a stand and its access points for each wind, and a truly different second.
+ * The best lane between a stand and its access points for each wind and, where one works, a truly
+ * different second.
  * `winds`: scent exposure of every place for each. What does not change with the wind is in the
  * job's ground. The second is the best once the neighbourhood of the first is made dear.
  * Throws RangeError where there is no access point.
@@ -129,13 +130,29 @@ function* lanesOf(desk: Desk, exposureAt: ExposureAt): Work<LanesOfWind> {
   if (!isOpenAt(ground, desk.stand)) return { ...none, noLane: 'stand-barred' };
   if (!desk.isOpen.includes(true)) return { ...none, noLane: 'access-barred' };
   exposureField(ground, exposureAt, options.exposureStepMeters, desk.exposure);
-  const surface = laneCost(ground, desk.exposure, desk.tables);
+  let surface = laneCost(ground, desk.exposure, desk.tables);
   const found = yield* cheapestWay(desk, surface);
   if (found === null) return { ...none, noLane: 'shut-in' };
-  const best = laneOf(desk, surface, found);
-  const second = yield* secondLane(desk, surface, best);
-  const isScented = best.scentedMeters > options.scentedMeters;
-  return { best, second, noLane: isScented ? 'scented' : null };
+  let best = laneOf(desk, surface, found);
+  if (best.scentedMeters > options.scentedMeters) {
+    // Before it is said that none works: the lane that keeps its scent away above all else.
+    const careful = yield* carefulWay(desk);
+    surface = laneCost(ground, desk.exposure, desk.tables);
+    const lane = careful && laneOf(desk, surface, careful);
+    const isBetter = lane !== null && lane.scentedMeters < best.scentedMeters;
+    if (isBetter && lane.cost <= best.cost * options.timesDearer) best = lane;
+  }
+  if (best.scentedMeters > options.scentedMeters) return { best, second: null, noLane: 'scented' };
+  return { best, second: yield* secondLane(desk, surface, best), noLane: null };
+}
+
+/** How many times more scent counts when it decides whether any lane works. */
+const CAREFUL = 10;
+
+function* carefulWay(desk: Desk): Work<FoundWay | null> {
+  const { weights } = desk.ground;
+  const careful = { ...desk.ground, weights: { ...weights, scent: weights.scent * CAREFUL } };
+  return yield* cheapestWay(desk, laneCost(careful, desk.exposure, desk.tables));
 }
 
 interface FoundWay {

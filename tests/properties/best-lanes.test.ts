@@ -32,9 +32,11 @@ function lanesOn(
   layers: Partial<LaneLayers> = {},
   wind: ExposureAt = noScent,
   way: 'in' | 'out' = 'in',
+  scentedMeters = Infinity,
 ) {
   const ground = laneGround(grid, { ...bare, ...layers }, defaultLaneWeights);
-  return finish(bestLanes({ ground, stand, accessPoints: from, way }, [wind]))[0]!;
+  const options = { ...defaultLaneOptions, scentedMeters };
+  return finish(bestLanes({ ground, stand, accessPoints: from, way }, [wind], options))[0]!;
 }
 
 describe('ground for lanes', () => {
@@ -177,6 +179,25 @@ describe('best lanes', () => {
         }),
       )[0]!.noLane,
     ).toBe('scented');
+  });
+
+  test('none works only where even the most careful does not', () => {
+    // A band of faint scent with a gap far off: across it is the cheaper way by the weights.
+    const faint: ExposureAt = (x, y) => (x > 120 && x < 180 && y < 205 ? 0.12 : 0);
+    const places: [XY[], XY] = [[[40, 30]], [260, 30]];
+    const across = lanesOn(flat, ...places, {}, faint);
+    expect(across.best!.lengthMeters).toBeLessThan(225);
+    // 60 m wide, its edges blurred by the 8 m between places asked.
+    expect(across.best!.scentedMeters).toBeGreaterThan(44);
+    const round = lanesOn(flat, ...places, {}, faint, 'in', 40);
+    expect(round.noLane).toBeNull();
+    expect(round.best!.scentedMeters).toBe(0);
+    expect(round.best!.lengthMeters).toBeGreaterThan(400);
+    expect(round.best!.cost).toBeGreaterThan(across.best!.cost);
+    // Without the gap there is none, and no second to look at.
+    const shut = lanesOn(flat, ...places, {}, (x) => (x > 120 && x < 180 ? 0.12 : 0), 'in', 40);
+    expect(shut).toMatchObject({ noLane: 'scented', second: null });
+    expect(shut.best).not.toBeNull();
   });
 
   test('no lane: what stands in the way is said', () => {
