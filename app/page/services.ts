@@ -178,6 +178,8 @@ export interface Services {
   undo(): void;
   redo(): void;
   setSetting<K extends SettingKey>(key: K, value: Settings[K]): void;
+  /** Several at once, as one step. */
+  setSettings(values: Partial<Settings>): void;
   /** `moving` while a control is held (a draft), `set` once when it is let go. */
   setConditions(change: Partial<Conditions>, phase: 'moving' | 'set'): void;
   /** Takes the notch out of a low spot into the plan as a ditch, and lets the water run with it. */

@@ -21,6 +21,7 @@ type PlanServices = Pick<
   | 'undo'
   | 'redo'
   | 'setSetting'
+  | 'setSettings'
   | 'setConditions'
   | 'saveAgain'
 >;
@@ -80,6 +81,7 @@ export function planServices(plan: PlanAtHand, door: Door): PlanServices {
     undo: () => void plan.document.undo(),
     redo: () => void plan.document.redo(),
     setSetting: (key, value) => transact({ settings: { [key]: value } }),
+    setSettings: (values) => transact({ settings: values }),
     setConditions(part, phase) {
       const conditions = { ...session.getState().conditions, ...part };
       if (phase === 'moving') session.setState({ conditions });

@@ -2,6 +2,7 @@ import type { Finding } from '../../geo/answers/finding.ts';
 import { inchesFromMeters } from '../../geo/frame/units.ts';
 import { debrisQuantity } from './debris-words.ts';
 import { figure, lengthQuantity, shareQuantity, spoken, tape, type UnitSystem } from './format.ts';
+import { horsepower } from './machine-words.ts';
 import type { Writer } from './findings.ts';
 
 type Values = Finding['values'];
@@ -214,7 +215,7 @@ function listed(names: string): string {
 }
 
 function power(watts: Value): string {
-  return typeof watts === 'number' ? `${Math.round(watts / 745.7)} hp` : 'a strong machine';
+  return typeof watts === 'number' ? horsepower(watts) : 'a strong machine';
 }
 
 type Value = Values[string] | undefined;

@@ -69,6 +69,11 @@ export function lengthRange({ low, high }: LowHigh, units: UnitSystem): string {
   return `${from} to ${to}`;
 }
 
+/** Stumps or trees counted from a tally: "1,330", "180". */
+export function roundCount(count: number): string {
+  return rounded(count);
+}
+
 /** "270 (190 to 490)". */
 export function countText({ low, likely, high }: LowHigh): string {
   return `${rounded(likely)} (${rounded(low)} to ${rounded(high)})`;

@@ -10,6 +10,7 @@ import {
   volumeQuantity,
   type UnitSystem,
 } from './format.ts';
+import { horsepower } from './machine-words.ts';
 import {
   cubicYardsFromCubicMeters,
   feetFromMeters,
@@ -49,7 +50,7 @@ function textOf(key: string, value: number | string, units: UnitSystem): string 
     case 'Meters':
       return shortLength(value, units);
     case 'Kilowatts':
-      return units === 'metric' ? `${figure(value, 0)} kW` : `${figure(value / 0.7457, 0)} hp`;
+      return units === 'metric' ? `${figure(value, 0)} kW` : horsepower(value * 1000);
     case 'Degrees':
       return bearing(value);
     case 'Hours':

@@ -1,5 +1,6 @@
 import * as v from 'valibot';
 import { imageryList, layerOrder } from './imagery.ts';
+import { machineFigures, machineList } from './machine.ts';
 import { ok, problem, type Result } from '../result.ts';
 
 const degrees = v.pipe(v.number(), v.minValue(-180), v.maxValue(180));
@@ -148,23 +149,10 @@ const schemas = {
   /** No part of a berm between wildlife gaps is longer; and the gap of one that is to burn. */
   gapSpacingMeters: v.pipe(v.number(), v.minValue(5), v.maxValue(500)),
   burnGapWidthMeters: v.pipe(v.number(), v.minValue(1), v.maxValue(30)),
-  /** Loose dirt that one blade carries. */
-  dozerBladeLoadCubicMeters: v.pipe(v.number(), v.minValue(0.1), v.maxValue(50)),
-  dozerBladeWidthMeters: v.pipe(v.number(), v.minValue(1), v.maxValue(8)),
-  /** Of the engine, at the flywheel. */
-  dozerPowerWatts: v.pipe(v.number(), v.minValue(10_000), v.maxValue(2e6)),
-  /** With its operator, in the plan's own money; null while nobody has said. */
-  dozerHourlyRate: v.nullable(v.pipe(v.number(), v.minValue(0), v.maxValue(100_000))),
-  /** Ground that the user has cleared in so many hours: comes before any table. */
-  loggedClearing: v.pipe(
-    v.array(
-      v.object({
-        areaSquareMeters: v.pipe(v.number(), v.gtValue(0), v.maxValue(1e8)),
-        hours: v.pipe(v.number(), v.gtValue(0), v.maxValue(10_000)),
-      }),
-    ),
-    v.maxLength(200),
-  ),
+  /** The machine in use: its figures, and what was logged with it. */
+  ...machineFigures,
+  /** Machines to pick from. */
+  machines: machineList,
   dozerOperator: v.picklist(['excellent', 'average', 'poor']),
 } as const;
 
@@ -254,6 +242,7 @@ export const defaultSettings: Settings = {
   dozerPowerWatts: 74_570,
   dozerHourlyRate: null,
   loggedClearing: [],
+  machines: [],
   dozerOperator: 'average',
 };
 

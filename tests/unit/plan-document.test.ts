@@ -2,6 +2,8 @@ import { describe, expect, it, vi } from 'vitest';
 import * as Y from 'yjs';
 import { PlanDocument } from '../../app/document/plan-document.ts';
 import { UndoSteps } from '../../app/document/undo-steps.ts';
+import { isSameMachine, keptMachine, machineInUse } from '../../geo/plan/machine.ts';
+import { defaultSettings, parseSetting } from '../../geo/plan/settings.ts';
 import { apply, canonical, ground, stand } from '../document-rig.ts';
 
 /** Sends everything both ways, as two tabs do. */
@@ -50,6 +52,25 @@ describe('transact', () => {
     expect(plan.snapshot.settings.units).toBe('us');
     expect(plan.undo()).toBe(false);
     expect(plan.canUndo).toBe(false);
+  });
+
+  it('keeps machines by name, their log with them, and puts one to use in one step', () => {
+    const small = machineInUse(defaultSettings);
+    const large = { ...small, dozerPowerWatts: 150_000, loggedClearing: [{ areaSquareMeters: 4046.9, hours: 6 }] }; // prettier-ignore
+    const once = keptMachine([], 'small', small);
+    const list = [...keptMachine(once, 'large', large)];
+    expect(list.map(({ name }) => name)).toEqual(['small', 'large']);
+    expect(keptMachine(list, 'small', large)[0]!.figures).toEqual(large);
+    expect(isSameMachine(list[1]!.figures, large)).toBe(true);
+    expect(isSameMachine(small, large)).toBe(false);
+    expect(parseSetting('machines', list)).toEqual({ ok: true, value: list });
+    expect(parseSetting('machines', [{ name: '', figures: small }]).ok).toBe(false);
+    const plan = new PlanDocument(1);
+    expect(plan.transact({ settings: { machines: list, ...list[1]!.figures } }).ok).toBe(true);
+    expect(plan.snapshot.settings.dozerPowerWatts).toBe(150_000);
+    plan.undo();
+    expect(plan.snapshot.settings.machines).toEqual([]);
+    expect(plan.snapshot.settings.dozerPowerWatts).toBe(74_570);
   });
 
   it('rounds and completes what it stores, and keeps what has not changed by identity', () => {

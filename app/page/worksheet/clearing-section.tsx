@@ -1,9 +1,9 @@
 import { useMemo, type ReactElement } from 'react';
 import { useShallow } from 'zustand/react/shallow';
 import { useSession } from '../../store/use-session.ts';
-import { countText, debrisQuantity, debrisRange, massQuantity, soilDepthText } from '../../words/debris-words.ts'; // prettier-ignore
+import { countText, debrisQuantity, debrisRange, massQuantity, roundCount, soilDepthText } from '../../words/debris-words.ts'; // prettier-ignore
 import { toolFor } from '../../words/draw-tools.ts';
-import { areaQuantity, figure, type Quantity } from '../../words/format.ts';
+import { areaQuantity, type Quantity } from '../../words/format.ts';
 import { ActionButton } from '../action-button.tsx';
 import { HowWorkedOut } from '../how-worked-out.tsx';
 import { Figure } from '../quantity.tsx';
@@ -88,7 +88,7 @@ function Blocks(): ReactElement {
                 </button>
               </th>
               <td>
-                {trees === undefined ? answer ? 'not tallied' : '…' : <b>{figure(trees, 0)}</b>}
+                {trees === undefined ? answer ? 'not tallied' : '…' : <b>{roundCount(trees)}</b>}
               </td>
               <td>
                 {debris && <Figure of={plain(massQuantity(debris.kilograms.likely, units))} />}

@@ -2,12 +2,12 @@ import type { ReactElement } from 'react';
 import type { Settings } from '../../../geo/plan/settings.ts';
 import { useSession } from '../../store/use-session.ts';
 import { areaQuantity, figure, spoken } from '../../words/format.ts';
+import { horsepower, WATTS_PER_HORSEPOWER } from '../../words/machine-words.ts';
 import { parseNumber } from '../../words/parse-measure.ts';
 import { WrittenField, type Reading } from '../fields.tsx';
 import { useServices } from '../services.ts';
 import { LogDay } from './log-day.tsx';
-
-const WATTS = 745.7;
+import { MachineList } from './machine-list.tsx';
 
 /** Power and rate of the machine that clears, and what you have logged with it. */
 export function MachineFields(): ReactElement {
@@ -18,9 +18,10 @@ export function MachineFields(): ReactElement {
   return (
     <details className="fold">
       <summary className="narrow">The machine that clears, and your own log</summary>
+      <MachineList />
       <WrittenField
         label="Power"
-        shown={`${figure(dozerPowerWatts / WATTS, 0)} hp`}
+        shown={horsepower(dozerPowerWatts)}
         inputMode="decimal"
         read={readPower}
         onValue={(value) => services.setSetting('dozerPowerWatts', value)}
@@ -57,7 +58,7 @@ export function MachineFields(): ReactElement {
 
 function readPower(text: string): Reading<number> {
   const power = parseNumber(text.replace(/(hp|kw)\s*$/i, ''));
-  const watts = (power ?? NaN) * (/kw\s*$/i.test(text) ? 1000 : WATTS);
+  const watts = (power ?? NaN) * (/kw\s*$/i.test(text) ? 1000 : WATTS_PER_HORSEPOWER);
   if (watts >= 10_000 && watts <= 2e6) return { value: watts };
   return { wrong: 'Write its power, such as 100 hp.' };
 }

@@ -1,8 +1,8 @@
 import type { ReactElement } from 'react';
 import type { ClearingWork } from '../../../geo/answers/debris-answers.ts';
 import { useSession } from '../../store/use-session.ts';
-import { debrisText } from '../../words/debris-words.ts';
-import { areaQuantity, figure, lengthQuantity, shareQuantity, spoken } from '../../words/format.ts';
+import { debrisText, roundCount } from '../../words/debris-words.ts';
+import { areaQuantity, lengthQuantity, shareQuantity, spoken } from '../../words/format.ts';
 import { diameterText } from '../../words/tally-words.ts';
 import { costText, hoursText, plainHours } from '../../words/way-words.ts';
 import { HowWorkedOut } from '../how-worked-out.tsx';
@@ -29,7 +29,12 @@ export function WorkNumbers(): ReactElement | null {
         <Row label="By the table: felling">{plainHours(steps.felling)}</Row>
         <Row label="By the table: piling">{plainHours(steps.piling)}</Row>
         <Row label="Pushing farther than piling takes">{plainHours(steps.pushing)}</Row>
-        {cost && <Row label="Cost">{costText(cost)}</Row>}
+        {cost && <Row label="Cost of those hours">{costText(cost)}</Row>}
+        {work.stumps && work.stumps.holes > 0 && (
+          <Row label="Besides: fill the stump holes and blade">
+            {hoursText(work.stumps.extraHours)}
+          </Row>
+        )}
         {push && push.meanMeters !== null && push.greatestMeters !== null && (
           <Row label="Pushed on average, at most">
             {spoken(lengthQuantity(push.meanMeters, units))},{' '}
@@ -64,16 +69,15 @@ function Stumps({ of }: { readonly of: NonNullable<ClearingWork['stumps']> }): R
     to === Infinity ? `over ${diameterText(from, units)}` : `to ${diameterText(to, units)}`;
   return (
     <details className="fold">
-      <summary className="narrow">Stumps: {figure(of.stumps, 0)}</summary>
+      <summary className="narrow">Stumps: about {roundCount(of.stumps)}</summary>
       <Rows>
         {of.classes.map(({ fromMeters, toMeters, stumps }) => (
           <Row key={fromMeters} label={`At the ground ${ends(fromMeters, toMeters)}`}>
-            {figure(stumps, 0)}
+            {roundCount(stumps)}
           </Row>
         ))}
-        <Row label="Holes to fill">{figure(of.holes, 0)}</Row>
+        <Row label="Holes to fill">{roundCount(of.holes)}</Row>
         <Row label="Loose dirt to fill them">{debrisText(of.fillCubicMeters, units)}</Row>
-        <Row label="Fill and blade">{hoursText(of.extraHours)}</Row>
         <Row label="Once more next year, settled">{hoursText(of.settlementHours)}</Row>
       </Rows>
     </details>
