@@ -1,6 +1,6 @@
 import type { Finding } from '../../geo/answers/finding.ts';
 import { inchesFromMeters } from '../../geo/frame/units.ts';
-import { debrisQuantity } from './debris-words.ts';
+import { aboutLength, debrisQuantity } from './debris-words.ts';
 import { figure, lengthQuantity, shareQuantity, spoken, tape, type UnitSystem } from './format.ts';
 import { horsepower } from './machine-words.ts';
 import type { Writer } from './findings.ts';
@@ -93,7 +93,7 @@ export const debrisWriters: Readonly<Record<string, Writer>> = {
     lead: 'Draw the berm from one end to the other.',
     rest: 'Its line has no length.',
   }),
-  'heap-without-size': () => ({
+  'size-not-said': () => ({
     lead: 'Say how wide and how high it is.',
     rest: 'Until then it holds nothing and nothing is pushed to it.',
   }),
@@ -108,6 +108,10 @@ export const debrisWriters: Readonly<Record<string, Writer>> = {
   'higher-than-pushed': (values, units) => ({
     lead: 'Make it lower, or stack it with an excavator.',
     rest: `It is ${length(values['heightMeters'], units)} high, and ${length(values['mostMeters'], units)} is set as the most that is pushed up.`,
+  }),
+  'sides-too-steep': (values, units) => ({
+    lead: 'Give it a wider foot.',
+    rest: `Debris lies no steeper than about 1 to 1: so high, it wants ${typeof values['widthMeters'] === 'number' ? tape(values['widthMeters'], units) : 'more'} across at least.`,
   }),
   'berm-out-of-reach': () => ({
     lead: 'No debris comes to this berm.',
@@ -182,7 +186,7 @@ export const debrisWriters: Readonly<Record<string, Writer>> = {
 function roomWords(values: Values, units: UnitSystem): string {
   const [longer, wider] = [values['longerMeters'], values['widerMeters']];
   const ways = [
-    typeof longer === 'number' ? `${spoken(lengthQuantity(longer, units))} more of line` : '',
+    typeof longer === 'number' ? `${aboutLength(longer, units)} more of line` : '',
     typeof wider === 'number' ? `a base of ${tape(wider, units)}` : '',
   ].filter(Boolean);
   return ways.length > 0 ? `What would hold it: ${ways.join(', or ')}.` : '';
@@ -191,7 +195,7 @@ function roomWords(values: Values, units: UnitSystem): string {
 function sizeWords(values: Values, units: UnitSystem): string {
   const [long, high] = [values['lengthMeters'], values['heightMeters']];
   const ways = [
-    typeof long === 'number' ? `${spoken(lengthQuantity(long, units))} long with this section` : '',
+    typeof long === 'number' ? `${aboutLength(long, units)} long with this section` : '',
     typeof high === 'number' ? `${tape(high, units)} high on this line` : '',
   ].filter(Boolean);
   return ways.length > 0 ? `Right would be ${ways.join(', or ')}.` : '';

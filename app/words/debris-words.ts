@@ -2,7 +2,11 @@ import type { BermGaps } from '../../geo/answers/debris-answers.ts';
 import type { GapReason } from '../../geo/debris/gap-stations.ts';
 import type { LowHigh } from '../../geo/debris/low-high.ts';
 import type { SpeciesGroup } from '../../geo/debris/timber-mass.ts';
-import { cubicYardsFromCubicMeters, inchesFromMeters } from '../../geo/frame/units.ts';
+import {
+  cubicYardsFromCubicMeters,
+  feetFromMeters,
+  inchesFromMeters,
+} from '../../geo/frame/units.ts';
 import { figure, lengthQuantity, shareQuantity, spoken, station, tape, type Quantity, type UnitSystem } from './format.ts'; // prettier-ignore
 
 /** Debris in the units of the trade: short tons dry, loose cubic yards, truck loads. */
@@ -25,6 +29,7 @@ export const speciesWords: Readonly<Record<SpeciesGroup, string>> = {
 
 /** Two figures are as many as an estimate of debris holds; three from a thousand on. */
 function rounded(value: number): string {
+  if (value < 0.05) return '0';
   const digits = value >= 1000 ? 3 : 2;
   return figure(Number(value.toPrecision(digits)), value < 10 ? 1 : 0);
 }
@@ -64,9 +69,17 @@ export function debrisText(volume: LowHigh, units: UnitSystem): string {
   return `${spoken(debrisQuantity(volume.likely, units))} (${debrisRange(volume, units)})`;
 }
 
-export function lengthRange({ low, high }: LowHigh, units: UnitSystem): string {
-  const [from, to] = [low, high].map((meters) => lengthQuantity(meters, units).text);
-  return `${from} to ${to}`;
+/** "about 580 ft (440 to 980)": a length that an estimate of debris asks for. */
+export function lengthRange({ low, likely, high }: LowHigh, units: UnitSystem): string {
+  const plain = (meters: number) => rounded(units === 'metric' ? meters : feetFromMeters(meters));
+  return `${aboutLength(likely, units)} (${plain(low)} to ${plain(high)})`;
+}
+
+/** "about 580 ft". */
+export function aboutLength(meters: number, units: UnitSystem): string {
+  return units === 'metric'
+    ? `about ${rounded(meters)} m`
+    : `about ${rounded(feetFromMeters(meters))} ft`;
 }
 
 /** Stumps or trees counted from a tally: "1,330", "180". */
@@ -85,6 +98,7 @@ export function soilDepthText({ low, likely, high }: LowHigh, units: UnitSystem)
     units === 'metric'
       ? [(meters: number) => figure(meters * 1000, 0), 'mm']
       : [(meters: number) => figure(inchesFromMeters(meters), 1), 'in'];
+  if (inchesFromMeters(likely) < 0.05) return units === 'metric' ? 'under 1 mm' : 'under 0.1 in';
   return `${shown(likely)} ${unit} (${shown(low)} to ${shown(high)})`;
 }
 

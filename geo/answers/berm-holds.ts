@@ -23,6 +23,11 @@ import { lineInFrame } from './plan-on-ground.ts';
 /** A berm that lacks more of its share than that is too small, and one with so much to spare too large. */
 const MUCH = 0.1;
 
+/** Of a berm that says no height: 24 by 9 ft, as the kind begins. */
+const USUAL_RUN = 4 / 3;
+/** A hand's breadth over or under is no fault. */
+const SLACK = 1.03;
+
 /** What a berm holds, what it should hold, and the length or the section that would. */
 export const bermHolds: FeatureDefinition = {
   name: 'bermHolds',
@@ -32,19 +37,19 @@ export const bermHolds: FeatureDefinition = {
     if (!isKind(feature, 'berm')) return { done: null };
     const section = sectionOf(feature);
     const parts = bermParts(feature);
-    if (!(section.heightMeters > 0 && section.baseWidthMeters > 0)) return { done: null };
-    const bends = bendsOf(feature, section);
+    const hasSize = section.heightMeters > 0 && section.baseWidthMeters > 0;
+    const bends = hasSize ? bendsOf(feature, section) : null;
     const plan = inputs.answer('debrisPlan') as DebrisPlan | null;
     const share = shareOf(feature, plan);
-    const run = sideRun(section);
+    const run = hasSize ? sideRun(section) : null;
     const maxHeightMeters = inputs.settings.bermMaxHeightMeters;
-    const limits = { sideRun: run, maxHeightMeters, maxWidthMeters: null };
+    const limits = { sideRun: run ?? USUAL_RUN, maxHeightMeters, maxWidthMeters: null };
     const fit = sectionForVolume(section.shape, parts, share.likely, limits);
     const holdsCubicMeters = bermVolume(section, parts);
     const value: BermHolds = {
       holdsCubicMeters,
       shareCubicMeters: share,
-      neededLengthMeters: neededLength(feature, section, parts.length, share),
+      neededLengthMeters: hasSize ? neededLength(feature, section, parts.length, share) : null,
       neededSection: fit.ok ? fit.value : null,
       sideRun: run,
       settledMeters: settledHeights(section.heightMeters),
@@ -54,7 +59,8 @@ export const bermHolds: FeatureDefinition = {
         value,
         findings: [
           ...(bends ? [finding('caution', bends, [feature.id])] : []),
-          ...tooHigh(feature, maxHeightMeters),
+          ...(run === null ? [finding('caution', 'size-not-said', [feature.id])] : []),
+          ...shapeFindings(feature, run, maxHeightMeters),
           ...findingsOf(feature, value, fit.ok ? null : fit.problem.code, plan),
         ],
         basis: {
@@ -67,7 +73,7 @@ export const bermHolds: FeatureDefinition = {
             'Closed forms of triangle, parabola, half ellipse and trapezoid, and their solids of revolution. Settling 20 to 40 % in three years, greatest height: common practice, no source.',
           inputs: {
             parts: parts.length,
-            sideRun: run,
+            ...(run === null ? {} : { sideRun: run }),
             bermMaxHeightMeters: maxHeightMeters,
           },
           confidence: 'As good as the volume: two thirds of it to nearly twice before cutting.',
@@ -115,10 +121,24 @@ function neededLength(
   return { low: length(share.low), likely: length(share.likely), high: length(share.high) };
 }
 
-function tooHigh({ id, properties }: PlanFeature<'berm'>, mostMeters: number): Finding[] {
-  const { heightMeters } = properties;
-  if (heightMeters <= mostMeters * 1.001) return [];
-  return [finding('caution', 'higher-than-pushed', [id], { heightMeters, mostMeters })];
+/**
+ * What is higher than is pushed, or steeper than debris lies: 1 to 1 at most, common practice, no source.
+ * @param run metres out for a metre up; null where it has no height
+ */
+export function shapeFindings(
+  { id, properties }: PlanFeature<'berm' | 'heap'>,
+  run: number | null,
+  mostMeters: number,
+): Finding[] {
+  const findings: Finding[] = [];
+  const heightMeters = properties.heightMeters ?? 0;
+  if (heightMeters > mostMeters * SLACK) {
+    findings.push(finding('caution', 'higher-than-pushed', [id], { heightMeters, mostMeters }));
+  }
+  if (run !== null && run * SLACK < 1) {
+    findings.push(finding('caution', 'sides-too-steep', [id], { run, widthMeters: 2 * heightMeters })); // prettier-ignore
+  }
+  return findings;
 }
 
 function findingsOf(

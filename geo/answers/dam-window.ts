@@ -20,7 +20,8 @@ const FIRST_MARGIN_METERS = 40;
 
 /**
  * What a feature dams, looked for in the ground about it and farther out while a pond reaches the
- * rim of what was looked at: an edit costs as much as it touches. Null where it lies off the ground.
+ * rim of what was looked at: an edit costs as much as it touches. Null where no ground rises under it: it
+ * lies off the ground, and what it would hold back there is not known.
  */
 export function* damWindow(
   ground: GroundInUse,
@@ -34,6 +35,7 @@ export function* damWindow(
     const sub = cropped(ground, window);
     const before = planOnGround(sub, others);
     const after = planOnGround(sub, [...others, feature]);
+    if (before.every((height, i) => Object.is(height, after[i]))) return null;
     const dammed = yield* dammedWater({ ...sub.grid, data: before }, after);
     const isWhole = window.width === ground.grid.width && window.height === ground.grid.height;
     if (isWhole || !dammed.ponds.some((pond) => pond.touchesRim && counts(pond))) {

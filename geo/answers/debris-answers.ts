@@ -69,8 +69,8 @@ export interface BermHolds {
     readonly shortParts: number;
     readonly cure: BermCure | null;
   };
-  /** Metres out for a metre up. */
-  readonly sideRun: number;
+  /** Metres out for a metre up; null while it says no height or width. */
+  readonly sideRun: number | null;
   /** Heights after one, two and three years. */
   readonly settledMeters: readonly LowHigh[];
 }

@@ -1,12 +1,16 @@
 import { drawnVolume } from '../debris/burn-remnant.ts';
 import { settledHeights } from '../debris/settlement.ts';
 import { isKind, type PlanFeature } from '../plan/feature.ts';
+import type { PropertiesOf } from '../plan/kinds.ts';
 import type { Answer } from './answers.ts';
+import { shapeFindings } from './berm-holds.ts';
 import type { HeapHolds } from './debris-answers.ts';
 import type { DebrisPlan } from './debris-plan.ts';
 import type { FeatureDefinition } from './definition.ts';
 import type { Finding } from './finding.ts';
 import { finding } from './ground-inputs.ts';
+
+type Heap = PropertiesOf<'heap'>;
 
 /** A heap that gets less than so much of what it holds is drawn too large. */
 const FILLED = 0.9;
@@ -48,18 +52,21 @@ export const heapHolds: FeatureDefinition = {
   },
 };
 
+/** Metres out for a metre up on its short sides; null for one that is known by its outline. */
+function sideRunOf({ shape, widthMeters, lengthMeters, heightMeters }: Heap): number | null {
+  if (shape === 'half-sphere' || !widthMeters || !heightMeters) return null;
+  return Math.min(widthMeters, lengthMeters || widthMeters) / 2 / heightMeters;
+}
+
 function findingsOf(
-  { id, properties }: PlanFeature<'heap'>,
+  feature: PlanFeature<'heap'>,
   { holdsCubicMeters: holds, comesCubicMeters: comes }: HeapHolds,
   mostMeters: number,
 ): Finding[] {
+  const { id, properties } = feature;
   // One that stands may be measured in a surface instead.
-  if (holds === null) return properties.taped ? [] : [finding('caution', 'heap-without-size', [id])]; // prettier-ignore
-  const findings: Finding[] = [];
-  const heightMeters = properties.heightMeters ?? 0;
-  if (heightMeters > mostMeters * 1.001) {
-    findings.push(finding('caution', 'higher-than-pushed', [id], { heightMeters, mostMeters }));
-  }
+  if (holds === null) return properties.taped ? [] : [finding('caution', 'size-not-said', [id])]; // prettier-ignore
+  const findings = shapeFindings(feature, sideRunOf(properties), mostMeters);
   if (comes === null || properties.taped) return findings;
   const values = { holdsCubicMeters: holds, comesCubicMeters: comes };
   if (comes === 0) findings.push(finding('note', 'heap-out-of-reach', [id]));

@@ -4,7 +4,7 @@ import { openFrame } from '../../geo/frame/open-frame.ts';
 import type { Position } from '../../geo/plan/feature.ts';
 import { makeGrid } from '../../geo/raster/make-grid.ts';
 import type { GroundRecord } from '../../geo/raster/ground-record.ts';
-import { answersOf, groundOf, plotOf } from '../answers-rig.ts';
+import { answersOf, bermOf, groundOf, neededFor, plotOf } from '../answers-rig.ts';
 import { gridOf } from '../terrain-grids.ts';
 
 /** What is said beside the numbers, and when: limits are the trade notes' (Q9, Q41, §3.1, S3). */
@@ -143,4 +143,15 @@ describe('the survey', () => {
     expect(codes(ground)).toEqual(['ground-empty']);
     expect(lowSpots!.value.totalCount).toBe(0);
   });
+});
+
+test('a berm drawn just beside the ground is not said to dam nothing: that is not known', () => {
+  const ground = groundWith((x, y) => 250 + 0.01 * x + 0.02 * y);
+  const asked = neededFor('damming', 'lettingGaps');
+  const at = (x: number): Position[] => [20, 80].map((y) => ground.frame.toLngLat(ground.grid.west + x, ground.grid.north - y)); // prettier-ignore
+  const beside = answersOf([bermOf('b', at(112))], ground, {}, asked).features['b'];
+  expect([beside!.damming, beside!.lettingGaps]).toEqual([null, null]);
+  expect(
+    answersOf([bermOf('b', at(60))], ground, {}, asked).features['b']!.damming!.value.ponds,
+  ).toBeDefined();
 });

@@ -57,15 +57,12 @@ function Holds({ feature }: { readonly feature: PlanFeature<'berm'> }): ReactEle
         </Row>
         {isAsked && <Row label="Debris nearest to it">{debrisText(shareCubicMeters, units)}</Row>}
         {isAsked && neededLengthMeters && (
-          <Row label="Long enough with this section">
-            <Figure of={lengthQuantity(neededLengthMeters.likely, units)} /> (
-            {lengthRange(neededLengthMeters, units)})
-          </Row>
+          <Row label="Long enough with this section">{lengthRange(neededLengthMeters, units)}</Row>
         )}
         {isAsked && neededSection && (
           <Row label="Large enough on this line">{sectionText(neededSection.section, units)}</Row>
         )}
-        <Row label="Sides">{figure(sideRun, 1)} out to 1 up</Row>
+        {sideRun !== null && <Row label="Sides">{figure(sideRun, 1)} out to 1 up</Row>}
         {third && (
           <Row label="High after three years">
             {tape(third.likely, units)} ({tape(third.low, units)} to {tape(third.high, units)})

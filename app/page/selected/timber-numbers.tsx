@@ -2,8 +2,7 @@ import type { ReactElement } from 'react';
 import type { TimberDebris } from '../../../geo/answers/debris-answers.ts';
 import type { PlanFeature } from '../../../geo/plan/feature.ts';
 import { useSession } from '../../store/use-session.ts';
-import { countText, debrisQuantity, debrisText, massQuantity, massRange, soilDepthText, speciesWords } from '../../words/debris-words.ts'; // prettier-ignore
-import { figure } from '../../words/format.ts';
+import { countText, debrisQuantity, debrisText, massQuantity, massRange, roundCount, soilDepthText, speciesWords } from '../../words/debris-words.ts'; // prettier-ignore
 import { diameterText } from '../../words/tally-words.ts';
 import { HowWorkedOut } from '../how-worked-out.tsx';
 import { Figure } from '../quantity.tsx';
@@ -45,7 +44,7 @@ function Steps({ of }: { readonly of: TimberDebris }): ReactElement {
                 {diameterText(row.diameterMeters, units)} {speciesWords[row.speciesGroup]}
               </th>
               <td>
-                <b>{figure(row.count, 0)}</b>
+                <b>{roundCount(row.count)}</b>
               </td>
             </tr>
           ))}
