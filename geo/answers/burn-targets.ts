@@ -3,10 +3,12 @@ import { bermFootprint, heapFootprint } from '../debris/footprint.ts';
 import type { Frame } from '../frame/crs-types.ts';
 import { isKind, type PlanFeature } from '../plan/feature.ts';
 import type { Kind } from '../plan/kinds.ts';
-import { overlay } from '../plan/overlay/overlay.ts';
+import { findOutlineFault } from '../plan/outline-faults.ts';
+import type { XY } from '../plan/overlay/arrangement.ts';
+import { overlay, type Layer } from '../plan/overlay/overlay.ts';
 import type { PlaneShape } from '../plan/shape-distance.ts';
 import type { Inputs } from './definition.ts';
-import { inFrame } from './ground-inputs.ts';
+import { inFrame, ringsInFrame } from './ground-inputs.ts';
 
 /** Kinds of what must not burn. */
 export const targetKinds = [
@@ -18,19 +20,50 @@ export const targetKinds = [
   'property-line',
 ] as const satisfies readonly Kind[];
 
+const openedKinds = ['plot', 'clearing', 'timber-block'] as const satisfies readonly Kind[];
+
 /**
  * What a fire must keep away from, in frame metres. Where the site is woods, trees are taken to
- * stand along the outlines of plots and clearings, besides the timber blocks that stay.
+ * stand along the edge of all that is opened (plots, clearings and timber blocks that are cleared, as
+ * one: no trees stand where a clearing ends inside a plot), besides the timber blocks that stay.
  */
 export function burnTargets(inputs: Inputs, frame: Frame): ClearanceTarget[] {
-  const isWoods = inputs.settings.siteCover.startsWith('woods');
-  return targetKinds.flatMap((kind) =>
+  const drawn = targetKinds.flatMap((kind) =>
     inputs.features(kind).flatMap((feature): ClearanceTarget[] => {
-      const from = nameOf(feature, isWoods);
+      const from = nameOf(feature);
       const shape = from && shapeOf(feature, frame, from);
       return from && shape ? [{ id: feature.id, from, shape }] : [];
     }),
   );
+  const isWoods = inputs.settings.siteCover.startsWith('woods');
+  return isWoods ? [...drawn, ...woodsEdges(inputs, frame)] : drawn;
+}
+
+/** The edge of what is opened in the woods, each ring named by a feature whose corner it has. */
+function woodsEdges(inputs: Inputs, frame: Frame): ClearanceTarget[] {
+  const opened = openedKinds.flatMap((kind) =>
+    inputs.features(kind).flatMap((feature) => {
+      if (isKind(feature, 'timber-block') && feature.properties.standing) return [];
+      if (feature.geometry.type !== 'Polygon' || findOutlineFault(feature.geometry.coordinates)) return []; // prettier-ignore
+      const rings = ringsInFrame(feature, frame)?.map((ring) => ring.slice(0, -1));
+      return rings ? [{ id: feature.id, layer: { rings, rule: 'even-odd' } as Layer }] : [];
+    }),
+  );
+  const layers = opened.map(({ layer }) => layer);
+  if (layers.length === 0) return [];
+  const parts = overlay(layers, (inside) => inside.some(Boolean));
+  return parts.flat().map((ring): ClearanceTarget => {
+    const owner = opened.find(({ layer }) => ring.some((corner) => hasCorner(layer, corner)));
+    const paths = [[...ring, ring[0]!]];
+    return { id: (owner ?? opened[0]!).id, from: 'standing-trees', shape: { kind: 'line', paths } };
+  });
+}
+
+/** Overlays are rounded to less than that. */
+const SAME_CORNER = 0.001;
+
+function hasCorner({ rings }: Layer, [x, y]: XY): boolean {
+  return rings.some((ring) => ring.some(([a, b]) => Math.hypot(a - x, b - y) < SAME_CORNER));
 }
 
 /** The ground under what is to burn; null where it says no size or lies off the frame. */
@@ -52,7 +85,7 @@ export function fireShape(feature: PlanFeature, frame: Frame): Drawn | null {
 
 const buildings = new Set(['dwelling', 'cabin', 'barn']);
 
-function nameOf(feature: PlanFeature, isWoods: boolean): ClearanceFrom | null {
+function nameOf(feature: PlanFeature): ClearanceFrom | null {
   if (isKind(feature, 'structure')) {
     const { use, ownedBy } = feature.properties;
     if (use === 'road') return 'road';
@@ -60,11 +93,10 @@ function nameOf(feature: PlanFeature, isWoods: boolean): ClearanceFrom | null {
     return ownedBy === 'owner' ? 'own-building' : 'neighbour-dwelling';
   }
   if (feature.kind === 'power-line' || feature.kind === 'property-line') return feature.kind;
-  if (isKind(feature, 'timber-block')) return feature.properties.standing ? 'standing-trees' : null;
-  return isWoods ? 'standing-trees' : null;
+  return isKind(feature, 'timber-block') && feature.properties.standing ? 'standing-trees' : null;
 }
 
-function shapeOf({ kind, geometry }: PlanFeature, frame: Frame, from: ClearanceFrom) {
+function shapeOf({ geometry }: PlanFeature, frame: Frame, from: ClearanceFrom) {
   const lines =
     geometry.type === 'Point'
       ? [[geometry.coordinates]]
@@ -73,8 +105,8 @@ function shapeOf({ kind, geometry }: PlanFeature, frame: Frame, from: ClearanceF
         : geometry.coordinates;
   const paths = lines.map((line) => line.map((position) => inFrame(frame, position)));
   if (paths.flat().includes(null)) return null;
-  // Trees stand along the edge of what is open, and a property ends at its line.
-  const isEdge = from === 'property-line' || (from === 'standing-trees' && kind !== 'timber-block');
+  // A property ends at its line.
+  const isEdge = from === 'property-line';
   const shape: PlaneShape['kind'] =
     geometry.type === 'Point' ? 'point' : geometry.type === 'LineString' || isEdge ? 'line' : 'area'; // prettier-ignore
   return { kind: shape, paths: paths as [number, number][][] };

@@ -12,6 +12,7 @@ import type { Answer } from './answers.ts';
 import { burnTargets, fireShape, targetKinds } from './burn-targets.ts';
 import type { BurnDistance, Burning } from './debris-answers.ts';
 import type { DebrisBlocks } from './debris-blocks.ts';
+import type { DebrisScale } from './debris-scale.ts';
 import type { FeatureDefinition, Inputs } from './definition.ts';
 import type { Finding } from './finding.ts';
 import { finding } from './ground-inputs.ts';
@@ -32,6 +33,7 @@ export const burning: FeatureDefinition = {
   reads: [
     ...burnReads,
     'answer:debrisBlocks',
+    'answer:debrisScale',
     'setting:burnConsumedShare',
     'setting:bermMaxHeightMeters',
     'setting:pileSoilShare',
@@ -63,9 +65,9 @@ export const burning: FeatureDefinition = {
         findings: findingsOf(feature, value, layout),
         basis: {
           method: [
-            'Measures from the foot of what is to burn to the nearest building, line, road and trees that are drawn; where the site is woods, trees are taken to stand along plots and clearings.',
+            'Measures from the foot of what is to burn to the nearest building, line, road and trees that are drawn; where the site is woods, trees are taken to stand along the edge of all that is cleared.',
             'Sets the distances beside the usual clearances, which you can edit, and beside printed ones.',
-            'Mass by the share of the job’s debris that it holds; consumption and smoke by the published method for piles.',
+            'Mass by its volume and the packing set for piles; consumption and smoke by the published method for piles.',
           ],
           source:
             'Clearances: common practice, no source; printed: Alberta county fire service (25 m, 60 m, 8 m), Colorado style (50 ft). Smoke: Hardy 1996, PNW-GTR-364, and EPA AP-42 2.5, factors from memory.',
@@ -119,7 +121,9 @@ function smokeToward({ conditions: { wind } }: Inputs): number | null {
 function emissionsOf(inputs: Inputs, feature: PlanFeature<'berm' | 'heap'>): Burning['emissions'] {
   const blocks = inputs.answer('debrisBlocks') as DebrisBlocks | null;
   const volume = drawnVolume(feature);
-  const whole = blocks?.volume.looseCubicMeters.likely ?? 0;
+  // A pile's wood is reckoned from its volume by the published method, whatever tapes said of the job.
+  const { factor } = inputs.answer('debrisScale') as DebrisScale;
+  const whole = (blocks?.volume.looseCubicMeters.likely ?? 0) / factor.likely;
   if (!blocks || volume === null || !(whole > 0)) return null;
   const share = Math.min(1, volume / whole);
   const { low, likely, high } = blocks.mass.kilograms;

@@ -126,7 +126,11 @@ function Room(): ReactElement | null {
         <Figure of={debrisQuantity(roomCubicMeters, units)} />
       </Row>
       <Row label="Without a place in reach">
-        <Figure of={debrisQuantity(leftOverCubicMeters, units)} />
+        {leftOverCubicMeters < 0.5 ? (
+          'none'
+        ) : (
+          <Figure of={debrisQuantity(leftOverCubicMeters, units)} />
+        )}
       </Row>
     </Rows>
   );

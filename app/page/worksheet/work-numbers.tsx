@@ -45,6 +45,19 @@ export function WorkNumbers(): ReactElement | null {
           <Row label="Of it up hill">{spoken(shareQuantity(push.uphillShare))}</Row>
         )}
       </Rows>
+      {work.doubts.length > 0 && (
+        <details className="fold">
+          <summary className="narrow">What makes the hours low or high</summary>
+          <ul className="narrow">
+            {work.doubts.map(({ about, low, high, reason }) => (
+              <li key={about}>
+                {reason} Felling and piling {plainHours(low)} to {plainHours(high)}.
+              </li>
+            ))}
+            <li>How far and how fast it is pushed makes the rest of the range.</li>
+          </ul>
+        </details>
+      )}
       {work.stumps && <Stumps of={work.stumps} />}
       {nextYear && (
         <details className="fold">
