@@ -3,6 +3,7 @@ import { contourLabelLayer, contourLabelSource } from './contours/contour-label-
 import { paper } from './palette.ts';
 import { damLabelLayers, damLayers, damLineLayers, damSource } from './plan/dam-layers.ts';
 import { airLayers, airSource } from './plan/air-layers.ts';
+import { laneLayers, laneSource } from './plan/lane-layers.ts';
 import { flowLayers, flowSource, flowSpillLayer } from './plan/flow-layers.ts';
 import { pushLayers, pushSource } from './plan/push-layers.ts';
 import { lowSpotLabelLayer, lowSpotLayers, lowSpotSource } from './plan/low-spot-layers.ts';
@@ -45,6 +46,7 @@ export function mapStyle(): StyleSpecification {
     ...editing.lines,
     ...damLineLayers,
     ...airLayers,
+    ...laneLayers,
     ...pushLayers,
     contourLabelLayer,
     ...plan.text,
@@ -66,6 +68,7 @@ export function mapStyle(): StyleSpecification {
       [sectionMarkerSource]: { type: 'geojson', data: empty, maxzoom: 22 },
       [contourLabelSource]: { type: 'geojson', data: empty, maxzoom: 22 },
       [flowSource]: { type: 'geojson', data: empty, maxzoom: 20, tolerance: 0.1 },
+      [laneSource]: { type: 'geojson', data: empty, maxzoom: 20, tolerance: 0.1 },
       [airSource]: { type: 'geojson', data: empty, maxzoom: 20, tolerance: 0.1 },
       [pushSource]: { type: 'geojson', data: empty, maxzoom: 20, tolerance: 0.1 },
       [damSource]: { type: 'geojson', data: empty, maxzoom: 20, tolerance: 0.1 },

@@ -1,5 +1,6 @@
 import type { FeatureCollection } from 'geojson';
 import { airFeatures, airSource, type AirShape } from './plan/air-layers.ts';
+import { laneFeatures, laneSource, type LaneShape } from './plan/lane-layers.ts';
 import { damFeatures, damSource, type DamShapes } from './plan/dam-layers.ts';
 import { flowFeatures, flowSource, type FlowShapes } from './plan/flow-layers.ts';
 import { pushFeatures, pushSource, type PushShapes } from './plan/push-layers.ts';
@@ -12,6 +13,7 @@ export interface WaterControls {
   setDams(shapes: DamShapes): void;
   setPushes(shapes: PushShapes): void;
   setAir(shapes: readonly AirShape[]): void;
+  setWaysIn(lanes: readonly LaneShape[]): void;
 }
 
 /** @param put says what a source shows from the next frame on */
@@ -22,6 +24,7 @@ export function waterControls(
     setLowSpots: (spots) => put(lowSpotSource, () => lowSpotFeatures(spots)),
     setFlow: (shapes) => put(flowSource, () => flowFeatures(shapes)),
     setDams: (shapes) => put(damSource, () => damFeatures(shapes)),
+    setWaysIn: (lanes) => put(laneSource, () => laneFeatures(lanes)),
     setAir: (shapes) => put(airSource, () => airFeatures(shapes)),
     setPushes: (shapes) => put(pushSource, () => pushFeatures(shapes)),
   };

@@ -1,4 +1,5 @@
 import { createContext, useContext } from 'react';
+import type { LaneShown } from '../../geo/answers/lane-answers.ts';
 import type { WayKind } from '../../geo/answers/debris-answers.ts';
 import type { Conditions } from '../../geo/plan/conditions.ts';
 import type { PlanGeometry } from '../../geo/plan/feature.ts';
@@ -138,6 +139,8 @@ export interface Services {
 
   /** The table of features, the calls of a deed, or the three ways, in front of the page. */
   openDesk(desk: 'table' | 'metes' | 'ways'): void;
+  /** Draws a way in that was found on the plan, as one step. */
+  keepLane(standId: string, line: LaneShown['line']): void;
   /** Reads a record of wind; what it does not say is asked in the session. */
   openWind(file: File): void;
   answerWind(choices: WindChoices): void;

@@ -15,6 +15,7 @@ type DeskServices = Pick<
   | 'openDesk'
   | 'leaveDesk'
   | 'layWay'
+  | 'keepLane'
   | 'reshapeByDeed'
   | 'setDeed'
   | 'tapDeedStart'
@@ -59,6 +60,19 @@ export function deskServices(
       if (feature?.geometry.type !== 'Polygon' || feature.locked) return;
       const [start] = feature.geometry.coordinates[0]!;
       openDeed(deed.of === id ? deed : { ...blankDeed, of: id, start: start! });
+    },
+    keepLane(standId, line) {
+      const coordinates = line.map(([lng, lat]): [number, number] => [lng, lat]);
+      const made = newFeature('lane', { type: 'LineString', coordinates }, crypto.randomUUID());
+      if (!made.ok) return session.setState({ problem: made.problem });
+      const stand = session.getState().features[standId]?.name;
+      const lane = {
+        ...made.value,
+        name: stand ? `Way in to ${stand}` : made.value.name,
+        properties: { ...made.value.properties, toStand: standId },
+      } as PlanFeature;
+      const done = plan.document.transact({ features: { [lane.id]: lane } });
+      if (!done.ok) session.setState({ problem: done.problem });
     },
     layWay(placeId, way, takesPlace) {
       const { features, answers } = session.getState();

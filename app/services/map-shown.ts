@@ -1,3 +1,4 @@
+import { laneParts, laneShapes } from './lanes-shown.ts';
 import { airParts, airShapes } from './air-shown.ts';
 import type { LowSpot } from '../../geo/answers/answers.ts';
 import { wholeOrder } from '../../geo/plan/imagery.ts';
@@ -48,6 +49,8 @@ export function showSession(
       map.setLowSpots(lowSpotShapes(state));
     if (!was || flowParts.some((part) => part(was) !== part(state))) map.setFlow(flowShapes(state));
     if (!was || isDamsChanged(was, state)) map.setDams(damShapes(state));
+    if (!was || laneParts.some((part) => part(was) !== part(state)))
+      map.setWaysIn(laneShapes(state));
     if (!was || airParts.some((part) => part(was) !== part(state))) map.setAir(airShapes(state));
     if (!was || pushParts.some((part) => part(was) !== part(state)))
       map.setPushes(pushShapes(state));

@@ -24,6 +24,26 @@ export const windWriters: Readonly<Record<string, Writer>> = {
     lead: 'You would hardly miss it.',
     rest: `Only about ${typeof values['hours'] === 'number' ? figure(values['hours'], 0) : 'a few'} legal hours a season work there and at no other stand: move it or save it.`,
   }),
+  'no-access-point': () => ({
+    lead: 'Set an access point.',
+    rest: 'Ways in begin where the truck stops.',
+  }),
+  'no-lane': () => ({
+    lead: 'Find another place for this stand, or sit it only when nothing is near.',
+    rest: 'No way in works on any wind that the stand works on.',
+  }),
+  'no-lane-on-winds': (values) => ({
+    lead: `Do not walk in on ${directionList(values['directions'])}.`,
+    rest: 'The stand works on it and no way in does.',
+  }),
+  'no-wind-for-lanes': () => ({
+    lead: 'Move the stand before you look for ways in.',
+    rest: 'There is no wind that it works on.',
+  }),
+  'out-gives-away': (values, units) => ({
+    lead: 'Have somebody drive in and move them before you climb down.',
+    rest: `On the evening air the way out gives you away for ${typeof values['meters'] === 'number' ? spoken(rangeQuantity(values['meters'], units)) : 'a while'}.`,
+  }),
   'wind-record-short': (values) => ({
     lead: 'Get a longer wind record.',
     rest: `It covers ${values['seasons'] === 1 ? 'one whole season' : `${typeof values['seasons'] === 'number' ? values['seasons'] : 'too few'} whole seasons`}; under ${typeof values['fewest'] === 'number' ? values['fewest'] : 'three'} a single odd year decides.`,

@@ -17,6 +17,7 @@ import type { FlowLines, SpotDetails } from './flow-answers.ts';
 import type { DiggingBar } from './digging-mask.ts';
 import type { Basis, Finding } from './finding.ts';
 import type { CulvertQuestions, NotchFlows, NotchWork } from './notch-answers.ts';
+import type { StandLanes } from './lane-answers.ts';
 import type { SiteWind, StandSeasons, StandWinds } from './wind-answers.ts';
 import type { TakingKind } from './takings.ts';
 
@@ -355,6 +356,8 @@ export interface SiteAnswers {
   readonly wind: Answer<SiteWind | null>;
   readonly standWinds: Answer<StandWinds>;
   readonly standSeasons: Answer<StandSeasons>;
+  /** Of the stand that they are asked for. */
+  readonly standLanes: Answer<StandLanes>;
   /** Null where the trees do not let it be said. */
   readonly clearingWork: Answer<ClearingWork | null>;
 }

@@ -46,6 +46,8 @@ import { spotsSure } from './spots-sure.ts';
 import { waysOut } from './ways-out.ts';
 import { waterGround } from './water-ground.ts';
 import { seatReaches, seatsOnGround } from './seats.ts';
+import { laneSite } from './lane-site.ts';
+import { standLanes } from './stand-lanes.ts';
 import { standSeasons } from './stand-seasons.ts';
 import { standWinds } from './stand-winds.ts';
 import { siteWind } from './site-wind.ts';
@@ -99,6 +101,8 @@ export const definitions: readonly Definition[] = [
   bermGaps,
   canopyStems,
   standSeasons,
+  laneSite,
+  standLanes,
   clearingWork,
   burning,
   clearingWays,

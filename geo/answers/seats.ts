@@ -94,14 +94,7 @@ export const seatReaches: SiteDefinition = {
     const seats = inputs.answer('seatsOnGround') as Seats | null;
     if (!seats) return { done: null };
     const { frame } = seats;
-    const grounds = protectedKinds.flatMap((kind) =>
-      [...inputs.features(kind)]
-        .sort((a, b) => (a.id < b.id ? -1 : 1))
-        .flatMap((feature): ProtectedGround[] => {
-          const shape = shapeOf(feature, frame);
-          return shape ? [{ id: feature.id, shape }] : [];
-        }),
-    );
+    const grounds = protectedGrounds(inputs, frame);
     const { scentRangeMeters } = inputs.settings;
     const reaches = new Map<string, SeatReach>();
     const openings = new Map<string, number>();
@@ -113,6 +106,18 @@ export const seatReaches: SiteDefinition = {
     return { done: { reaches, openings } };
   },
 };
+
+/** Plots, bedding areas and corridors in the frame, by kind, then id. */
+export function protectedGrounds(inputs: Inputs, frame: Frame): ProtectedGround[] {
+  return protectedKinds.flatMap((kind) =>
+    [...inputs.features(kind)]
+      .sort((a, b) => (a.id < b.id ? -1 : 1))
+      .flatMap((feature): ProtectedGround[] => {
+        const shape = shapeOf(feature, frame);
+        return shape ? [{ id: feature.id, shape }] : [];
+      }),
+  );
+}
 
 function shapeOf(feature: PlanFeature, frame: Frame): PlaneShape | null {
   if (feature.geometry.type === 'LineString') {

@@ -142,7 +142,7 @@ export function exposureOf(
 }
 
 /** A grid bearing from a true one; the other way round with the convergence turned. */
-function gridOf(trueDegrees: number, convergence: number): number {
+export function gridOf(trueDegrees: number, convergence: number): number {
   return (((trueDegrees - convergence) % 360) + 360) % 360;
 }
 

@@ -89,7 +89,7 @@ export function sightGround(ground: GroundInUse, { seats, lane, plot }: Watchers
 }
 
 /** About so many places evenly over a polygon. */
-function placesIn(rings: readonly (readonly XY[])[], count: number): XY[] {
+export function placesIn(rings: readonly (readonly XY[])[], count: number): XY[] {
   const corners = rings.flat();
   const [xs, ys] = [corners.map(([x]) => x), corners.map(([, y]) => y)];
   const [west, south] = [Math.min(...xs), Math.min(...ys)];

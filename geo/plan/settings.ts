@@ -96,6 +96,8 @@ const schemas = {
     ),
     v.maxLength(6),
   ),
+  /** The stand that lanes are looked for; empty means none. */
+  lanesFor: v.pipe(v.string(), v.maxLength(64)),
   /** First and last day, [month, day]; it may run over the new year. */
   huntingSeason: v.tuple([v.tuple([month, dayOfMonth]), v.tuple([month, dayOfMonth])]),
   /** Legal light begins so long before sunrise and ends so long after sunset, minutes. */
@@ -184,6 +186,7 @@ export const defaultSettings: Settings = {
   noCulvertAt: [],
   rainTable: '',
   windStations: [],
+  lanesFor: '',
   // The demo's; the real one is the state's.
   huntingSeason: [
     [10, 1],

@@ -8,6 +8,7 @@ import { openFrame } from '../../geo/frame/open-frame.ts';
 import type { Conditions } from '../../geo/plan/conditions.ts';
 import type { PlanFeature } from '../../geo/plan/feature.ts';
 import { defaultSettings, type Settings } from '../../geo/plan/settings.ts';
+import { isInPolygon } from '../../geo/plan/point-in-polygon.ts';
 import { groundOf, neededFor } from '../answers-rig.ts';
 
 // Trade notes §6.4: verdicts of the demo's stands by wind, and shares of hours at dawn and dusk.
@@ -119,4 +120,40 @@ it('the season: shares of the notes where the wind alone decides, and the winds 
   const november = season.stands['A1']!.glare.slice(5, 9);
   expect(november.some(({ eveningMinutes }) => eveningMinutes > 5)).toBe(true);
   expect(Math.max(...november.map(({ morningMinutes }) => morningMinutes))).toBe(0);
+});
+
+it('ways in to B1: from the gate, never through bedding or off the tract', () => {
+  // §6.3: "a lane through bedding is no lane".
+  const { value } = answerPlan(
+    {
+      features: plan.features,
+      settings: { ...defaultSettings, ...plan.settings, lanesFor: 'B1' },
+      conditions: plan.conditions,
+      rasters: { ground },
+    },
+    neededFor('standLanes'),
+  ).site.standLanes!;
+  const ringOf = (id: string) => (plan.features.find((one) => one.id === id)!.geometry.coordinates as [number, number][][])[0]!; // prettier-ignore
+  const along = (line: readonly (readonly [number, number])[]) =>
+    line.slice(1).flatMap(([x, y], i) => Array.from({ length: 50 }, (_, k): [number, number] => {
+      const [ax, ay] = line[i]!;
+      return [ax + ((k + 0.5) / 50) * (x - ax), ay + ((k + 0.5) / 50) * (y - ay)];
+    })); // prettier-ignore
+  const inH1 = (place: [number, number]) => isInPolygon(place, [ringOf('H1')]);
+  expect(value.winds.length).toBeGreaterThan(3);
+  for (const { best, second } of value.winds) {
+    for (const lane of [best!, ...(second ? [second] : [])]) {
+      expect(along(lane.line).some(inH1)).toBe(false);
+      for (const place of along(lane.line))
+        expect(isInPolygon(place, [ringOf('parcel')])).toBe(true);
+      // Tobler off the path in the dark is at best 0.36 × 6 km/h × 1.19; tracks 0.6 of it.
+      expect(lane.lengthMeters / lane.seconds).toBeLessThan(0.6 * 1.68);
+      expect(lane.accessId).toBe('gate');
+      expect(Date.parse(lane.leaveTruckUtc!)).toBeLessThan(Date.parse('2026-11-14T11:10:00Z'));
+    }
+    expect(best!.lengthMeters).toBeLessThan(1500);
+  }
+  // Some winds have a way in that works, some have none: both are answers.
+  expect(value.winds.some(({ noLane }) => noLane === null)).toBe(true);
+  expect(value.winds.some(({ noLane }) => noLane === 'scented')).toBe(true);
 });

@@ -34,6 +34,7 @@ import { PlantableNumbers } from './plantable-numbers.tsx';
 import { PropertyFields } from './property-fields.tsx';
 import { Several } from './several.tsx';
 import { TimberNumbers } from './timber-numbers.tsx';
+import { StandLanesPart } from './stand-lanes.tsx';
 import { StandSeasonPart } from './stand-season.tsx';
 import { StandWind } from './stand-wind.tsx';
 import { TrialFooter } from './trial-footer.tsx';
@@ -123,6 +124,7 @@ function Panel({ feature }: { readonly feature: PlanFeature }): ReactElement {
         {isKind(feature, 'heap') && <HeapNumbers feature={feature} />}
         {isKind(feature, 'stand') && <StandWind feature={feature} />}
         {isKind(feature, 'stand') && <StandSeasonPart feature={feature} />}
+        {isKind(feature, 'stand') && <StandLanesPart feature={feature} />}
         <DamNumbers feature={feature} />
         {isKind(feature, 'berm') && <GapPlan feature={feature} />}
         <BurnNumbers feature={feature} />

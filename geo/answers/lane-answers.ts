@@ -1,0 +1,34 @@
+import type { ExposedStretch } from '../approach/lane-walk.ts';
+import type { LanesOfWind } from '../approach/best-lanes.ts';
+
+/** Ways to walk in to a stand, and out again. */
+
+export interface LaneShown {
+  readonly line: readonly (readonly [number, number])[];
+  readonly accessId: string;
+  readonly lengthMeters: number;
+  readonly climbMeters: number;
+  readonly seconds: number;
+  /** By reason, then station, from where it is entered. */
+  readonly exposed: readonly ExposedStretch[];
+  readonly scentedMeters: number;
+  /** To sit quietly by the beginning of legal light; null on the way out. */
+  readonly leaveTruckUtc: string | null;
+}
+
+export interface WindLanes {
+  /** Index of 16, clockwise from north. */
+  readonly direction: number;
+  readonly best: LaneShown | null;
+  readonly second: LaneShown | null;
+  readonly noLane: LanesOfWind['noLane'];
+}
+
+/** Of the stand that lanes were asked for. */
+export interface StandLanes {
+  readonly standId: string;
+  /** For each wind that the stand works on or is marginal on. */
+  readonly winds: readonly WindLanes[];
+  /** At dark, with the evening air of the slope; null where none leads out. */
+  readonly out: LaneShown | null;
+}

@@ -1,0 +1,173 @@
+import { bestLanes, defaultLaneOptions, type Lane, type LaneJob } from '../approach/best-lanes.ts';
+import type { ExposureAt } from '../approach/lane-cost.ts';
+import type { LaneGround } from '../approach/lane-ground.ts';
+import { leaveTruckAt } from '../approach/leave-truck.ts';
+import type { XY } from '../plan/overlay/arrangement.ts';
+import { roundDegrees } from '../plan/feature.ts';
+import { directionVerdicts, plainWind } from '../wind/direction-verdicts.ts';
+import { legalLight } from '../wind/legal-light.ts';
+import { clearanceDegrees, seatReach, type Arc } from '../wind/seat-reach.ts';
+import { SECTORS } from '../wind/sectors.ts';
+import type { Work } from '../work.ts';
+import type { Answer } from './answers.ts';
+import type { Inputs, SiteDefinition } from './definition.ts';
+import type { Finding } from './finding.ts';
+import { finding } from './ground-inputs.ts';
+import type { LaneShown, StandLanes, WindLanes } from './lane-answers.ts';
+import type { LaneSite } from './lane-site.ts';
+import { protectedGrounds, protectedKinds, type Seats } from './seats.ts';
+import { driftRuleOf, driftSettings, gridOf } from './stand-winds.ts';
+import { dayPartsOf, lightSettings } from './wind-record.ts';
+
+/** Time to settle before legal light: 20 to 30 min, common practice (trade notes Q25). */
+const SETTLE_SECONDS = 25 * 60;
+/** What lies round is looked at so far apart, metres. */
+const LATTICE_METERS = 16;
+
+/** The lanes of the stand that they are asked for, wind by wind. */
+export const standLanes: SiteDefinition = {
+  name: 'standLanes',
+  per: 'site',
+  keep: 2,
+  reads: [
+    'setting:lanesFor',
+    'answer:laneSite',
+    'answer:seatsOnGround',
+    'answer:afterStorm',
+    ...protectedKinds.map((kind) => `features:${kind}` as const),
+    'condition:hourUtc',
+    ...driftSettings.map((key) => `setting:${key}` as const),
+    ...lightSettings.map((key) => `setting:${key}` as const),
+  ],
+  *compute(inputs): Work<Answer<StandLanes> | null> {
+    const site = inputs.answer('laneSite') as LaneSite | null;
+    const seats = inputs.answer('seatsOnGround') as Seats | null;
+    const seat = seats?.seats.find(({ stand }) => stand.id === inputs.settings.lanesFor);
+    if (!site || !seats || !seat) return null;
+    const { stand, at, convergenceDegrees: turn } = seat;
+    if (site.access.length === 0) {
+      return given({ standId: stand.id, winds: [], out: null }, [finding('note', 'no-access-point', [stand.id])]); // prettier-ignore
+    }
+    const rule = driftRuleOf(inputs.settings);
+    const grounds = protectedGrounds(inputs, seats.frame);
+    const around = arcsAround(site.ground, (place) => seatReach(place, grounds, rule.rangeMeters).arcs); // prettier-ignore
+    const verdicts = directionVerdicts(seatReach(at, grounds, rule.rangeMeters), rule, plainWind, turn); // prettier-ignore
+    const directions = Array.from({ length: SECTORS }, (_, i) => i).filter(
+      (i) => verdicts[i]!.verdict !== 'does-not',
+    );
+    const exposure = (axis: number): ExposureAt => {
+      const half = rule.leastHalfAngleDegrees;
+      const core = Math.min(rule.coreHalfAngleDegrees, half - 1);
+      return (x, y) => {
+        const off = clearanceDegrees(around(x, y), axis);
+        return Math.min(1, Math.max(0, (half - off) / (half - core)));
+      };
+    };
+    const access = site.access.map((one) => one.at);
+    const job: LaneJob = { ground: site.ground, stand: at, accessPoints: access, way: 'in' };
+    const axes = directions.map((i) => gridOf((i * 360) / SECTORS + 180, turn));
+    const found = yield* bestLanes(job, axes.map(exposure), defaultLaneOptions);
+    const evening = seat.slope?.fallsTowardDegrees ?? axes[0] ?? 0;
+    const [out] = yield* bestLanes({ ...job, way: 'out' }, [exposure(evening)], defaultLaneOptions);
+    const shown = (lane: Lane | null) => lane && laneShown(lane, site, seats, inputs, true);
+    const winds = found.map(({ best, second, noLane }, k): WindLanes => {
+      return { direction: directions[k]!, best: shown(best), second: shown(second), noLane };
+    });
+    const value: StandLanes = {
+      standId: stand.id,
+      winds,
+      out: out?.best ? laneShown(out.best, site, seats, inputs, false) : null,
+    };
+    return given(value, findingsOf(value, verdicts.length - directions.length));
+  },
+};
+
+/** What lies round a place, looked up once on a lattice and kept. */
+function arcsAround(
+  { west, north }: LaneGround,
+  arcsAt: (place: XY) => readonly Arc[],
+): (x: number, y: number) => readonly Arc[] {
+  const kept = new Map<number, readonly Arc[]>();
+  return (x, y) => {
+    const column = Math.floor((x - west) / LATTICE_METERS);
+    const row = Math.floor((north - y) / LATTICE_METERS);
+    const key = row * 100_000 + column;
+    let arcs = kept.get(key);
+    if (!arcs) {
+      const middle: XY = [
+        west + (column + 0.5) * LATTICE_METERS,
+        north - (row + 0.5) * LATTICE_METERS,
+      ];
+      arcs = arcsAt(middle);
+      kept.set(key, arcs);
+    }
+    return arcs;
+  };
+}
+
+function laneShown(
+  lane: Lane,
+  { access }: LaneSite,
+  { frame }: Seats,
+  { conditions, settings }: Inputs,
+  isWayIn: boolean,
+): LaneShown {
+  const line = lane.line.map(([x, y]): [number, number] => {
+    const [lng, lat] = frame.toLngLat(x, y);
+    return [roundDegrees(lng), roundDegrees(lat)];
+  });
+  const [lng, lat] = line[0]!;
+  const light = legalLight(lng, lat, Date.parse(conditions.hourUtc), dayPartsOf(settings).light);
+  return {
+    line,
+    accessId: access[lane.access]!.id,
+    lengthMeters: lane.lengthMeters,
+    climbMeters: lane.climbMeters,
+    seconds: lane.seconds,
+    exposed: lane.exposed,
+    scentedMeters: lane.scentedMeters,
+    leaveTruckUtc:
+      isWayIn && light
+        ? new Date(leaveTruckAt(light.fromUtcMilliseconds, SETTLE_SECONDS, lane.seconds)).toISOString() // prettier-ignore
+        : null,
+  };
+}
+
+function findingsOf({ standId, winds, out }: StandLanes, doesNot: number): Finding[] {
+  const findings: Finding[] = [];
+  const without = winds.filter(({ noLane }) => noLane !== null);
+  if (winds.length > 0 && without.length === winds.length) {
+    findings.push(finding('caution', 'no-lane', [standId], { why: without[0]!.noLane }));
+  } else if (without.length > 0) {
+    findings.push(
+      finding('note', 'no-lane-on-winds', [standId], {
+        directions: without.map(({ direction }) => direction).join(' '),
+      }),
+    );
+  }
+  if (winds.length === 0 && doesNot > 0) findings.push(finding('note', 'no-wind-for-lanes', [standId])); // prettier-ignore
+  if (out && out.scentedMeters > 0) {
+    findings.push(finding('note', 'out-gives-away', [standId], { meters: out.scentedMeters }));
+  }
+  return findings;
+}
+
+function given(value: StandLanes, findings: readonly Finding[]): Answer<StandLanes> {
+  return {
+    value,
+    findings,
+    basis: {
+      method: [
+        'Walking time by slope, three fifths of it off the path and three fifths again for dark and quiet; tracks are walked at full speed.',
+        'A metre counts more where scent of it would reach protected ground on that wind, where eyes in plots, bedding areas and corridors see it over ground, berms and standing timber, and where it is wet or steep.',
+        'Never through no-go ground, bedding areas, buildings or off the property.',
+        'The second lane shares less than half its length with the first. The way out is for the slope’s evening air.',
+      ],
+      source:
+        'Tobler 1993, NCGIA 93-1 (walking speed); least cost over sixteen steps, straightened. Weights, 25 min to settle: common practice at best.',
+      inputs: { winds: value.winds.length },
+      confidence:
+        'A first try for the ground: walk it by day, move what the map does not know, and flag it.',
+    },
+  };
+}
