@@ -1,5 +1,6 @@
 import { expect, test } from 'vitest';
 import { scentExposures } from '../../geo/approach/scent-exposure.ts';
+import { windsServed } from '../../geo/approach/winds-served.ts';
 import { usualDriftRule } from '../../geo/wind/drift-rule.ts';
 import { scentDrift, type ScentDrift } from '../../geo/wind/scent-drift.ts';
 import { seatReach, type ProtectedGround } from '../../geo/wind/seat-reach.ts';
@@ -102,4 +103,25 @@ test('drifts of unequal reach and a core below 0 throw; no drift, no answer', ()
     RangeError,
   );
   expect(() => scentExposures([], [drift(0)], -1)).toThrow(RangeError);
+});
+
+test('winds that a lane serves: metres from which the ground is reached', () => {
+  // 200 m eastward, 100 m south of a point: within 30 degrees of a south wind for 2 · 100 · tan 30.
+  const line = [
+    [-100, 0],
+    [100, 0],
+  ] as const;
+  const winds = scentExposures([spot('tree', 0, 100)], [drift(0), drift(180), drift(null)], 15);
+  const [south, north, calm] = windsServed(line, winds, 1e-6, 40, 0.5);
+  expect(south!.scentedMeters).toBeCloseTo(200 * Math.tan(Math.PI / 6), 0);
+  expect(south!.isServed).toBe(false);
+  expect(north).toEqual({ scentedMeters: 0, isServed: true });
+  expect(calm).toEqual({ scentedMeters: 200, isServed: false });
+  // Only where it is sure: within 15 degrees.
+  const [sure] = windsServed(line, winds, 1, 60, 0.5);
+  expect(sure!.scentedMeters).toBeCloseTo(200 * Math.tan(Math.PI / 12), 0);
+  expect(sure!.isServed).toBe(true);
+  expect(windsServed(line, [() => NaN], 0.1, 40)[0]!.scentedMeters).toBe(200);
+  expect(windsServed([[1, 1]], winds, 0.1, 40)[0]).toEqual({ scentedMeters: 0, isServed: true });
+  expect(() => windsServed(line, winds, 0.1, 40, 0)).toThrow(RangeError);
 });
