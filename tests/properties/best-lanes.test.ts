@@ -229,9 +229,9 @@ describe('best lanes', () => {
     expect(lanesOn(flat, [stand], stand).best).toMatchObject({ lengthMeters: 0, seconds: 0 });
   });
 
-  test('40 rough grounds: never in barred cells, no dearer for a better world, turned alike', () => {
+  test('24 rough grounds: never in barred cells, no dearer for a better world, turned alike', () => {
     let lanes = 0;
-    for (let seed = 1; seed <= 40; seed++) {
+    for (let seed = 1; seed <= 24; seed++) {
       const next = seeded(seed);
       const grid = roughGrid({ width: 96, height: 96, ...here, north: 96 }, seed, { noise: 0.05 });
       const barred = Uint8Array.from(grid.data, () => 0);
@@ -265,7 +265,7 @@ describe('best lanes', () => {
       expect(round.best!.cost / full.best.cost).toBeCloseTo(1, 6);
       if (full.second) expect(shareNear(full.second.line, full.best.line, 20)).toBeLessThan(0.5);
     }
-    expect(lanes).toBeGreaterThan(20);
+    expect(lanes).toBeGreaterThan(14);
   });
 });
 
