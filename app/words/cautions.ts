@@ -52,6 +52,10 @@ export const cautions = {
     text: 'Wear a full-body harness from the ground up. The map is no proof of a safe shot or of a setback.',
     ask: 'the state wildlife agency and the stand maker’s instructions',
   },
+  shot: {
+    text: 'Know your target and what is beyond it, every shot. Directions and distances here are advice: no permission, no proof, and blind to people, houses and roads that are not drawn.',
+    ask: 'the state wildlife agency for setbacks and hours, a hunter-education instructor for the shot',
+  },
 } as const satisfies Readonly<Record<string, Caution>>;
 
 export type CautionName = keyof typeof cautions;

@@ -13,6 +13,7 @@ import {
   type UnitSystem,
 } from './format.ts';
 import { debrisWriters } from './debris-findings.ts';
+import { shotWriters } from './shot-words.ts';
 import { windWriters } from './wind-findings.ts';
 import { surveyDate } from './clock.ts';
 import { barsText, cutText, speedText, stoneText } from './way-out-words.ts';
@@ -31,6 +32,7 @@ export type Writer = (values: Values, units: UnitSystem) => Sentence;
 const writers: Readonly<Record<string, Writer>> = {
   ...debrisWriters,
   ...windWriters,
+  ...shotWriters,
   'no-ground': () => ({
     lead: 'Open the ground first.',
     rest: 'There is no elevation yet, so slope and water cannot be answered. Acres and lengths can.',

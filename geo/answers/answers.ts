@@ -19,6 +19,7 @@ import type { Basis, Finding } from './finding.ts';
 import type { CulvertQuestions, NotchFlows, NotchWork } from './notch-answers.ts';
 import type { StandLanes } from './lane-answers.ts';
 import type { SiteWind, StandSeasons, StandWinds } from './wind-answers.ts';
+import type { StandShots } from './shot-answers.ts';
 import type { TakingKind } from './takings.ts';
 
 /**
@@ -382,6 +383,7 @@ export interface FeatureAnswers {
   /** Of berms. */
   readonly lettingGaps: Answer<LettingGaps>;
   readonly standGround: Answer<StandGround>;
+  readonly standShots: Answer<StandShots>;
   readonly plantable: Answer<Plantable>;
   readonly sectionLine: Answer<SectionLine>;
   /** Of the same lines. */

@@ -53,6 +53,7 @@ import { standWinds } from './stand-winds.ts';
 import { siteWind } from './site-wind.ts';
 import { sitePlace, windRecord } from './wind-record.ts';
 import { standGround } from './stand-ground.ts';
+import { standShots } from './stand-shots.ts';
 
 /** Every answer that Assart gives, each after those that it reads. */
 export const definitions: readonly Definition[] = [
@@ -74,6 +75,7 @@ export const definitions: readonly Definition[] = [
   seatReaches,
   standWinds,
   standGround,
+  standShots,
   sectionLine,
   shapeMeasure,
   waterGround,

@@ -1,6 +1,7 @@
 import * as v from 'valibot';
 import { imageryList, layerOrder } from './imagery.ts';
 import { machineFigures, machineList } from './machine.ts';
+import { shotRulesSchema, usualShotRules } from './shot-rules.ts';
 import { ok, problem, type Result } from '../result.ts';
 
 const degrees = v.pipe(v.number(), v.minValue(-180), v.maxValue(180));
@@ -108,6 +109,10 @@ const schemas = {
   scentLeastHalfAngleDegrees: v.pipe(v.number(), v.minValue(5), v.maxValue(180)),
   scentCoreHalfAngleDegrees: v.pipe(v.number(), v.minValue(0), v.maxValue(180)),
   scentLocalTurningDegrees: v.pipe(v.number(), v.minValue(0), v.maxValue(90)),
+  /** What a stand is held to by what it is hunted with; the state's own rules come first. */
+  shotRules: shotRulesSchema,
+  /** To either side of where a stand looks. */
+  shotHalfArcDegrees: v.pipe(v.number(), v.minValue(5), v.maxValue(180)),
   /** Where no soil area is drawn. */
   assumedSoilGroup: v.picklist(['A', 'B', 'C', 'D']),
   /** How the rain of a day is spread over its hours here: TR-55's types. */
@@ -200,6 +205,9 @@ export const defaultSettings: Settings = {
   scentLeastHalfAngleDegrees: 30,
   scentCoreHalfAngleDegrees: 15,
   scentLocalTurningDegrees: 15,
+  shotRules: usualShotRules,
+  // Ours.
+  shotHalfArcDegrees: 45,
   rainType: 'II',
   assumedSoilGroup: 'C',
   // About 0.1 in a day (trade notes Q1).

@@ -106,7 +106,9 @@ function oneDirection(
   bearingDegrees: number,
 ): ShotDirection {
   fillProfile(ground, question, profile, bearingDegrees);
-  const { over, isTarget, step } = profile;
+  const { over, isInside, isTarget, step } = profile;
+  const outside = isInside.indexOf(0, 1);
+  const leaves = outside < 0 ? Infinity : outside;
   let reason: ShotReason | null = null;
   let about: string | null = null;
   let blockedFrom: number | null = null;
@@ -119,7 +121,7 @@ function oneDirection(
     const aim = (over[i]! + question.targetMeters) / meters;
     if (isTarget[i] !== 0 && aim >= steepest) {
       hasTarget = true;
-      const strike = strikeOf(question, profile, i, aim);
+      const strike = strikeOf(question, profile, leaves, i, aim);
       if (typeof strike === 'number') backstop = Math.max(backstop ?? 0, strike);
       else if (blockedFrom === null) [reason, blockedFrom] = [strike, meters];
     }
@@ -159,14 +161,16 @@ function fillProfile(
 /** Where the line through a target strikes earth, metres, or why that is no backstop. */
 function strikeOf(
   question: ShotQuestion,
-  { over, isInside, step }: Profile,
+  { over, step }: Profile,
+  leaves: number,
   target: number,
   aim: number,
 ): number | ShotReason {
-  for (let i = 1; i < over.length && i * step <= question.backstopMeters; i++) {
-    // Also before the target: the shot flies there.
-    if (isInside[i] === 0) return 'leaves-tract';
-    if (i < target) continue;
+  const last = Math.min(over.length - 1, Math.floor(question.backstopMeters / step));
+  // Also before the target: the shot flies there.
+  if (leaves <= Math.min(target, last)) return 'leaves-tract';
+  for (let i = target; i <= last; i++) {
+    if (i >= leaves) return 'leaves-tract';
     const z = over[i]!;
     if (z !== z) return 'no-data';
     const clear = aim * i * step - z;

@@ -36,6 +36,7 @@ import { Several } from './several.tsx';
 import { TimberNumbers } from './timber-numbers.tsx';
 import { StandLanesPart } from './stand-lanes.tsx';
 import { StandSeasonPart } from './stand-season.tsx';
+import { StandShotsPart } from './stand-shots.tsx';
 import { StandWind } from './stand-wind.tsx';
 import { TrialFooter } from './trial-footer.tsx';
 import './selected.css';
@@ -73,6 +74,7 @@ function Panel({ feature }: { readonly feature: PlanFeature }): ReactElement {
     ...(answers?.heapHolds?.findings ?? []),
     ...(answers?.damming?.findings ?? []),
     ...(answers?.burning?.findings ?? []),
+    ...(answers?.standShots?.findings ?? []),
   ];
   const [setting, setSetting] = useState(false);
   const trial = useSession((state) => state.trial);
@@ -125,6 +127,7 @@ function Panel({ feature }: { readonly feature: PlanFeature }): ReactElement {
         {isKind(feature, 'stand') && <StandWind feature={feature} />}
         {isKind(feature, 'stand') && <StandSeasonPart feature={feature} />}
         {isKind(feature, 'stand') && <StandLanesPart feature={feature} />}
+        {isKind(feature, 'stand') && <StandShotsPart feature={feature} />}
         <DamNumbers feature={feature} />
         {isKind(feature, 'berm') && <GapPlan feature={feature} />}
         <BurnNumbers feature={feature} />

@@ -140,6 +140,7 @@ export const findingsOf = remembered((name, state): readonly Finding[] => {
   }
   if (name === 'stands')
     return [
+      ...of('stand', 'standShots'),
       ...(site.wind?.findings ?? []),
       ...(site.standWinds?.findings ?? []),
       ...(site.standSeasons?.findings ?? []),

@@ -1,0 +1,97 @@
+import type { ReactElement } from 'react';
+import type { StandShots } from '../../../geo/answers/shot-answers.ts';
+import type { PlanFeature } from '../../../geo/plan/feature.ts';
+import { useSession } from '../../store/use-session.ts';
+import { lengthQuantity, rangeQuantity, spoken } from '../../words/format.ts';
+import { setbackText, setbackWords, stretchBearings, stretchText, weaponWords, wholeFeet } from '../../words/shot-words.ts'; // prettier-ignore
+import { HowWorkedOut } from '../how-worked-out.tsx';
+import { CautionLines } from '../worksheet/caution-lines.tsx';
+import '../wind/wind.css';
+
+/** Which way a stand may shoot by stretches of bearings, and what it must keep away from. */
+export function StandShotsPart({
+  feature,
+}: {
+  readonly feature: PlanFeature<'stand'>;
+}): ReactElement | null {
+  const answer = useSession((state) => state.answers[feature.id]?.standShots);
+  const units = useSession((state) => state.settings.units);
+  if (!answer) return null;
+  const { weapon, rangeMeters, stretches, setbacks } = answer.value;
+  return (
+    <section className="dams" aria-label="Which way to shoot">
+      <p className="narrow">
+        <b>Which way to shoot.</b> With a {weaponWords[weapon]}, to{' '}
+        {spoken(rangeQuantity(rangeMeters, units))}: what bars a shot, never that one is safe.
+      </p>
+      {stretches && <Ring of={answer.value} stretches={stretches} />}
+      {setbacks.length > 0 && <Setbacks of={answer.value} />}
+      <CautionLines names={['shot']} />
+      <HowWorkedOut basis={answer.basis} title="How the shots were judged" />
+    </section>
+  );
+}
+
+function Ring({
+  of,
+  stretches,
+}: {
+  readonly of: StandShots;
+  readonly stretches: NonNullable<StandShots['stretches']>;
+}): ReactElement {
+  const features = useSession((state) => state.features);
+  const units = useSession((state) => state.settings.units);
+  const nameOf = (id: string) => features[id]?.name || 'something unnamed';
+  return (
+    <table className="numbers narrow wind-table">
+      <caption className="out-of-sight">Directions of fire, clockwise, true bearings</caption>
+      <thead>
+        <tr>
+          <th scope="col">Bearings</th>
+          <th scope="col">what was found</th>
+        </tr>
+      </thead>
+      <tbody>
+        {stretches.map((stretch) => (
+          <tr key={stretch.fromDegrees}>
+            <th scope="row">{stretchBearings(stretch)}</th>
+            <td>{stretchText(stretch, nameOf, units, of.isOverPlots)}</td>
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  );
+}
+
+function Setbacks({ of: { setbacks } }: { readonly of: StandShots }): ReactElement {
+  const features = useSession((state) => state.features);
+  const units = useSession((state) => state.settings.units);
+  return (
+    <table className="numbers narrow">
+      <caption className="out-of-sight">Setbacks of the stand</caption>
+      <thead>
+        <tr>
+          <th scope="col">Setback from</th>
+          <th scope="col">off</th>
+          <th scope="col">asked</th>
+          <th scope="col">so</th>
+        </tr>
+      </thead>
+      <tbody>
+        {setbacks.map((setback) => (
+          <tr key={`${setback.id} ${setback.from}`}>
+            <th scope="row">
+              {setbackWords[setback.from]}
+              <span className="aside"> {features[setback.id]?.name}</span>
+            </th>
+            <td>
+              <b>{wholeFeet(setback.unitsAway, units)}</b>
+            </td>
+            <td>{spoken(lengthQuantity(setback.requiredMeters, units))}</td>
+            <td>{setbackText(setback, units)}</td>
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  );
+}

@@ -1,0 +1,125 @@
+import type { Finding } from '../../geo/answers/finding.ts';
+import type { SetbackFrom, StandSetback } from '../../geo/answers/shot-answers.ts';
+import type { Weapon } from '../../geo/plan/shot-rules.ts';
+import type { ShotStretch } from '../../geo/sight/shot-stretches.ts';
+import { bearing, compassWord, figure, lengthQuantity, rangeQuantity, spoken, type UnitSystem } from './format.ts'; // prettier-ignore
+import type { Writer } from './findings.ts';
+
+export const weaponWords: Readonly<Record<Weapon, string>> = {
+  bow: 'bow',
+  shotgun: 'shotgun or muzzleloader',
+  rifle: 'rifle',
+};
+
+export const setbackWords: Readonly<Record<SetbackFrom, string>> = {
+  dwelling: 'a dwelling',
+  building: 'a cabin or barn',
+  road: 'a road',
+  line: 'the property line',
+};
+
+const reasonWords = {
+  'leaves-tract': 'leaves the tract',
+  'no-earth': 'no earth near enough behind',
+  'no-data': 'ground not known there',
+} as const;
+
+/** "NE 40° to 95°", or "all round". */
+export function stretchBearings({ fromDegrees, toDegrees }: ShotStretch): string {
+  if (toDegrees - fromDegrees >= 359.5) return 'all round';
+  return `${bearing(fromDegrees)} to ${figure(Math.round(toDegrees) % 360, 0)}°`;
+}
+
+/** "blocked, leaves the tract from 120 yd on", "no bar found, earth within 190 yd". */
+export function stretchText(
+  { state, reason, about, blockedFromMeters, backstopMeters }: ShotStretch,
+  nameOf: (id: string) => string,
+  units: UnitSystem,
+  isOverPlots: boolean,
+): string {
+  if (state === 'no-target') {
+    return isOverPlots ? 'not over a plot in sight: not judged' : 'no ground in sight';
+  }
+  if (state === 'allowed') {
+    return backstopMeters === null
+      ? 'no bar found'
+      : `no bar found, earth within ${spoken(rangeQuantity(backstopMeters, units))}`;
+  }
+  if (reason === 'keep-clear')
+    return `blocked, ${about === null ? 'something' : nameOf(about)} in line`;
+  const why = reason === null ? 'blocked' : `blocked, ${reasonWords[reason]}`;
+  if (blockedFromMeters === null) return why;
+  return `${why} for shots over ${spoken(rangeQuantity(blockedFromMeters, units))}`;
+}
+
+/** "492 ft": in whole units as the answer has rounded them. */
+export function wholeFeet(value: number, units: UnitSystem): string {
+  return `${figure(value, 0)} ${units === 'metric' ? 'm' : 'ft'}`;
+}
+
+/** "8 ft short: move it WSW", "enough", as a table says it. */
+export function setbackText({ unitsShort, awayDegrees }: StandSetback, units: UnitSystem): string {
+  if (unitsShort === 0) return 'not short';
+  const way = awayDegrees === null ? '' : `, move ${bearing(awayDegrees)}`;
+  return `${wholeFeet(unitsShort, units)} short${way}`;
+}
+
+/** Sentences of the findings about shots and setbacks. */
+export const shotWriters: Readonly<Record<string, Writer>> = {
+  'stand-in-arc': (values, units) => ({
+    lead: 'Never sit both at once: move or turn one.',
+    rest: `${lineWords[String(values['way'])] ?? 'One lies in the arc and range of the other'}, ${yards(values['unitsAway'], units)} off.`,
+  }),
+  'stand-too-near': (values, units) => ({
+    lead: `Move it ${awayWords(values)}${feet(values['unitsShort'], units)}.`,
+    rest: `It is ${feet(values['unitsAway'], units)} from ${setbackWords[values['from'] as SetbackFrom] ?? 'it'} and needs ${typeof values['wantedMeters'] === 'number' ? spoken(lengthQuantity(values['wantedMeters'], units)) : 'more'}; the state’s own distance counts.`,
+  }),
+  'stand-off-tract': () => ({
+    lead: 'Move it onto the tract.',
+    rest: 'It lies outside the property line that is drawn; ask the owner of that ground, and check the line.',
+  }),
+  'stand-in-no-go': () => ({
+    lead: 'Move it out of the no-go ground.',
+    rest: 'It stands on ground that is marked to be kept out of.',
+  }),
+  'shots-no-line': () => ({
+    lead: 'Draw the property line before you judge a shot.',
+    rest: 'Without one nobody knows here where the tract ends; no direction is checked for that.',
+  }),
+  'shots-no-ground': () => ({
+    lead: 'Open elevation that covers the stand.',
+    rest: 'There is no ground under it, so no backstop can be judged in any direction.',
+  }),
+  'no-way-to-shoot': () => ({
+    lead: 'Turn it down as a place to shoot from, or move it.',
+    rest: 'In every direction something bars a shot, or nothing is in sight to be judged.',
+  }),
+  'weapon-not-set': () => ({
+    lead: 'Set what it is hunted with.',
+    rest: 'A rifle is taken, as it carries farthest.',
+  }),
+};
+
+const lineWords: Readonly<Record<string, string>> = {
+  both: 'Each lies in the other’s arc and range',
+  'from-here': 'It looks toward the other, which lies in its arc and range',
+  'to-here': 'It lies in the other’s arc and range',
+};
+
+type Value = Finding['values'][string];
+
+function feet(value: Value | undefined, units: UnitSystem): string {
+  return typeof value === 'number' ? wholeFeet(value, units) : 'some way';
+}
+
+function yards(value: Value | undefined, units: UnitSystem): string {
+  if (typeof value !== 'number') return 'some way';
+  return `${figure(value, 0)} ${units === 'metric' ? 'm' : 'yd'}`;
+}
+
+function awayWords(values: Finding['values']): string {
+  const { awayDegrees } = values;
+  return typeof awayDegrees === 'number'
+    ? `${compassWord(awayDegrees)} at least `
+    : 'away at least ';
+}

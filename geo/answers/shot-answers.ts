@@ -1,0 +1,47 @@
+import type { Weapon } from '../plan/shot-rules.ts';
+import type { ShotStretch } from '../sight/shot-stretches.ts';
+
+/** Which way a stand may shoot, and what it must keep away from: advice, never leave. */
+
+export type SetbackFrom = 'dwelling' | 'building' | 'road' | 'line';
+
+export interface StandSetback {
+  readonly id: string;
+  readonly from: SetbackFrom;
+  readonly meters: number;
+  readonly requiredMeters: number;
+  /** Whole feet, or metres, as the plan's units are: as if nearer, as if shorter of what is asked. */
+  readonly unitsAway: number;
+  readonly unitsShort: number;
+  /** True bearing away from it; null on top of it. */
+  readonly awayDegrees: number | null;
+  /** Where it is nearest. */
+  readonly at: readonly [number, number];
+}
+
+/** Another stand in this one's arc and range, or this one in another's. */
+export interface StandInLine {
+  readonly otherId: string;
+  readonly way: 'from-here' | 'to-here' | 'both';
+  /** Whole yards, or metres: as if nearer. */
+  readonly unitsAway: number;
+  /** True, to the other one. */
+  readonly bearingDegrees: number;
+  readonly at: readonly [number, number];
+}
+
+export interface StandShots {
+  readonly weapon: Weapon;
+  /** False: what it is hunted with is not set, and the farthest-carrying is taken. */
+  readonly weaponIsSet: boolean;
+  readonly rangeMeters: number;
+  /** True bearings; null without ground under the stand. */
+  readonly stretches: readonly ShotStretch[] | null;
+  /** Nearest of each sort, and every one that is short; nearest first. */
+  readonly setbacks: readonly StandSetback[];
+  readonly others: readonly StandInLine[];
+  /** Whether a property line is drawn: without one nobody knows where the tract ends. */
+  readonly knowsTract: boolean;
+  /** Whether plots lie in range: then only shots onto them are judged. */
+  readonly isOverPlots: boolean;
+}

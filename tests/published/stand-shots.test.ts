@@ -1,0 +1,148 @@
+import { readFileSync } from 'node:fs';
+import { beforeAll, describe, expect, it } from 'vitest';
+import { demoFrame, ORIGIN } from '../../fixtures/generator/plan.ts';
+import type { GroundInUse } from '../../geo/answers/definition.ts';
+import type { StandShots } from '../../geo/answers/shot-answers.ts';
+import { memorySource } from '../../geo/formats/byte-source.ts';
+import { openGround } from '../../geo/formats/open-ground.ts';
+import { openFrame } from '../../geo/frame/open-frame.ts';
+import type { PlanFeature, Position } from '../../geo/plan/feature.ts';
+import type { Settings } from '../../geo/plan/settings.ts';
+import { usualShotRules } from '../../geo/plan/shot-rules.ts';
+import { answersOf, groundOf, neededFor } from '../answers-rig.ts';
+
+// Trade notes §6.3: A1 and A2 in each other's arc at 202 yd; B1 492 ft from the dwelling, needs 500;
+// it looks within 10 degrees of A1, 210 yd; moved it is 505 ft off.
+const plan = JSON.parse(readFileSync('fixtures/demo/plan.json', 'utf8')) as {
+  features: PlanFeature[];
+};
+let ground: GroundInUse;
+let demo: ReturnType<typeof shots>;
+beforeAll(async () => {
+  const bytes = new Uint8Array(readFileSync('fixtures/demo/ground.tif'));
+  const opening = await openGround([memorySource('ground.tif', bytes)]);
+  if (opening.kind !== 'opened') throw new Error(opening.kind);
+  ground = groundOf(opening.grid, openFrame(opening.grid.frame), opening.draft);
+  demo = shots();
+});
+
+/** The plan with one of its stands. */
+const alone = (id: string, features = plan.features) =>
+  features.filter((one) => one.kind !== 'stand' || one.id === id);
+
+const place = (x: number, y: number): Position => demoFrame.toLngLat(ORIGIN.east + x, ORIGIN.north + y) as Position; // prettier-ignore
+const movedTo = (id: string, at: Position) =>
+  plan.features.map((one) =>
+    one.id === id ? { ...one, geometry: { type: 'Point', coordinates: at } } : one,
+  ) as PlanFeature[];
+
+function shots(
+  features: readonly PlanFeature[] = plan.features,
+  settings: Partial<Settings> = {},
+  on: GroundInUse | null = ground,
+) {
+  const { features: found } = answersOf(features, on, settings, neededFor('standShots'));
+  const of = (id: string) => found[id]!.standShots!;
+  const codes = (id: string) => of(id).findings.map(({ level, code, about }) => [level, code, ...about.slice(1)].join(' ')); // prettier-ignore
+  return { of, codes };
+}
+const at = ({ stretches }: StandShots, degrees: number) =>
+  stretches!.filter(({ fromDegrees, toDegrees }) => [0, 360].some((turn) => degrees + turn >= fromDegrees && degrees + turn <= toDegrees)); // prettier-ignore
+
+describe('the demo’s stands', () => {
+  it('A1 and A2 are a stop for both, and so are B1 and A1', () => {
+    const { of, codes } = demo;
+    expect(codes('A1')).toEqual(['stop stand-in-arc A2', 'stop stand-in-arc B1']);
+    expect(codes('A2')).toEqual(['stop stand-in-arc A1']);
+    expect(codes('B1')).toEqual(['stop stand-in-arc A1', 'stop stand-too-near heron-9']);
+    expect(of('A1').value.others).toMatchObject([
+      { otherId: 'A2', way: 'both', unitsAway: 202 },
+      // 209.5 yd, 210 in the notes: shown as if nearer.
+      { otherId: 'B1', way: 'to-here', unitsAway: 209 },
+    ]);
+  });
+
+  it('B1 is 8 ft short of its 500 ft, and passes where the notes move it', () => {
+    const [house] = shots()
+      .of('B1')
+      .value.setbacks.filter(({ from }) => from === 'dwelling');
+    expect(house).toMatchObject({ unitsAway: 492, unitsShort: 8 });
+    // Away from the dwelling is WSW.
+    expect(Math.abs(house!.awayDegrees! - 240)).toBeLessThan(2);
+    const moved = shots(movedTo('B1', place(522.5, 426.5)));
+    expect(moved.codes('B1')).toEqual(['stop stand-in-arc A1']);
+    expect(moved.of('B1').value.setbacks.find(({ from }) => from === 'dwelling')).toMatchObject({ unitsAway: 505, unitsShort: 0 }); // prettier-ignore
+    // In metres: 150.03 m of 152.4.
+    const metric = shots(plan.features, { units: 'metric' }).of('B1').value.setbacks;
+    expect(metric.find(({ from }) => from === 'dwelling')).toMatchObject({ unitsAway: 150, unitsShort: 3 }); // prettier-ignore
+  });
+
+  it('the ring of A1: blocked towards A2, earth behind the plot to the northwest, nothing judged off the plots', () => {
+    const { value } = demo.of('A1');
+    // A2 bears 234.2: blocked 5 degrees to either side, rounded up to the next direction asked.
+    const toA2 = value.stretches!.filter(({ about }) => about === 'A2');
+    expect(toA2).toHaveLength(1);
+    expect(toA2[0]!.fromDegrees).toBeLessThanOrEqual(229.3);
+    expect(toA2[0]!.toDegrees).toBeGreaterThanOrEqual(239.1);
+    expect(toA2[0]!.toDegrees - toA2[0]!.fromDegrees).toBeLessThanOrEqual(14);
+    expect(at(value, 278)).toMatchObject([{ state: 'allowed' }]);
+    expect(at(value, 150).every(({ state }) => state !== 'allowed')).toBe(true);
+    // All round, without a hole.
+    const spans = value.stretches!.reduce((sum, one) => sum + one.toDegrees - one.fromDegrees, 0);
+    expect(spans).toBeGreaterThan(300);
+    for (let k = 0; k < 360; k += 2) expect(at(value, k).length).toBeGreaterThan(0);
+  });
+
+  it('numbers of one’s own decide: a bow reaches neither stand, and 490 ft is enough of a setback', () => {
+    const bows = plan.features.map((one) =>
+      one.kind === 'stand' ? { ...one, properties: { ...one.properties, weapon: 'bow' } } : one,
+    ) as PlanFeature[];
+    for (const id of ['A1', 'A2', 'B1']) expect(shots(bows).codes(id).filter((c) => c.startsWith('stop'))).toEqual([]); // prettier-ignore
+    const rifle = { ...usualShotRules.rifle, dwellingMeters: 149.352 };
+    expect(shots(plan.features, { shotRules: { ...usualShotRules, rifle } }).codes('B1')).toEqual(['stop stand-in-arc A1']); // prettier-ignore
+    // Looking elsewhere, or in a narrower arc, B1 has nobody before it.
+    expect(shots(plan.features, { shotHalfArcDegrees: 8 }).of('B1').value.others).toEqual([]);
+  });
+});
+
+describe('what is not known or not right is said', () => {
+  it('off the tract, in no-go ground, off the ground, no ground, no line, no weapon', () => {
+    expect(shots(alone('B1', movedTo('B1', place(655, 500)))).codes('B1')).toEqual(expect.arrayContaining(['stop stand-off-tract', 'stop stand-too-near heron-9'])); // prettier-ignore
+    const far = shots(alone('B1', movedTo('B1', place(5000, 5000))));
+    expect(far.of('B1').value.stretches).toBeNull();
+    expect(far.codes('B1')).toEqual(expect.arrayContaining(['stop stand-off-tract', 'caution shots-no-ground'])); // prettier-ignore
+    const noGo = { ...plan.features.find(({ id }) => id === 'stream-buffer')!, id: 'keep-out', geometry: { type: 'Polygon', coordinates: [[place(500, 400), place(550, 400), place(550, 450), place(500, 450), place(500, 400)]] } } as PlanFeature; // prettier-ignore
+    expect(shots(alone('B1', [...plan.features, noGo])).codes('B1')).toContain(
+      'stop stand-in-no-go keep-out',
+    );
+
+    const bare = shots(plan.features, {}, null);
+    expect(bare.of('B1').value.stretches).toBeNull();
+    expect(bare.codes('B1')).toEqual(expect.arrayContaining(['stop stand-too-near heron-9', 'caution shots-no-ground'])); // prettier-ignore
+    const noLine = shots(alone('A1').filter(({ kind }) => kind !== 'property-line'));
+    expect(noLine.of('A1').value.knowsTract).toBe(false);
+    expect(noLine.codes('A1')).toContain('caution shots-no-line');
+
+    const unset = plan.features.map((one) =>
+      one.id === 'A1' ? { ...one, properties: { ...one.properties, weapon: null } } : one,
+    ) as PlanFeature[];
+    expect(shots(alone('A1', unset)).of('A1').value).toMatchObject({
+      weapon: 'rifle',
+      weaponIsSet: false,
+    });
+    expect(shots(alone('A1', unset)).codes('A1')).toContain('note weapon-not-set');
+  });
+
+  it('two stands on one spot, a stand on the house, a broken line', () => {
+    const same = shots(movedTo('B1', place(392, 292)));
+    expect(same.codes('B1')).toContain('stop stand-in-arc A1');
+    expect(same.of('B1').value.others.find(({ otherId }) => otherId === 'A1')!.unitsAway).toBe(0);
+    const home = shots(alone('B1', movedTo('B1', place(655, 505)))).of('B1').value.setbacks[0]!;
+    expect(home).toMatchObject({ from: 'dwelling', unitsAway: 0, unitsShort: 500, awayDegrees: null }); // prettier-ignore
+    const broken = plan.features.map(
+      (one) =>
+      one.id === 'parcel' ? { ...one, geometry: { type: 'Polygon', coordinates: [[place(0, 0), place(10, 10), place(0, 10), place(10, 0), place(0, 0)]] } } : one, // prettier-ignore
+    ) as PlanFeature[];
+    expect(shots(alone('A1', broken)).of('A1').value.knowsTract).toBe(false);
+  });
+});
