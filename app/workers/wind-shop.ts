@@ -24,13 +24,20 @@ export async function openWindFile(
     },
   });
   if (opening.kind !== 'opened') return opening;
-  return { kind: 'opened', stations: opening.stations.map(kept), notes: opening.notes };
+  return {
+    kind: 'opened',
+    stations: opening.stations.map((one) => kept(one, file.name)),
+    notes: opening.notes,
+  };
 }
 
-function kept({ id, name, longitude, latitude, record, tally }: WindStation): KeptStation {
+function kept(
+  { id, name, longitude, latitude, record, tally }: WindStation,
+  fileName: string,
+): KeptStation {
   return {
-    id,
-    name: name ?? id,
+    id: (id || fileName).slice(0, 100),
+    name: (name ?? (id || fileName)).slice(0, 200),
     longitude,
     latitude,
     mastMeters: MAST_METERS,

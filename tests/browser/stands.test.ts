@@ -1,0 +1,93 @@
+import type { Page } from 'playwright-core';
+import { afterAll, beforeAll, expect, test } from 'vitest';
+import { sizes, startRig, watchErrors, type Rig } from './browser.ts';
+import { settled } from './map-place.ts';
+import { faults } from './page-faults.ts';
+
+/** A wind record through the file picker, the wind turned, and the way in to a stand. */
+
+let rig: Rig;
+let page: Page;
+let errors: string[];
+
+beforeAll(async () => {
+  rig = await startRig();
+  page = await (await rig.context(sizes.desk)).newPage();
+  errors = watchErrors(page);
+  await page.goto(rig.url);
+  await page.locator('[data-testid=map][data-rasters~=photo]').waitFor({ timeout: 60_000 });
+});
+afterAll(() => rig?.stop());
+
+const get = (path: string) => page.evaluate(`globalThis.assart.session.getState().${path}`);
+
+test('a record of no known layout is asked about and then says what the wind does', async () => {
+  await page.getByRole('button', { name: /^Stands/ }).click();
+  const record = page.getByRole('region', { name: 'Wind record' });
+  await record.getByRole('button', { name: 'Take it out' }).click();
+  await expect.poll(() => get('site.standSeasons ?? null')).toBeNull();
+  const rows = Array.from({ length: 4000 }, (_, i) => {
+    const when = new Date(Date.UTC(2025, 9, 1, i)).toISOString().slice(0, 16).replace('T', ' ');
+    return `${when},${i % 5 === 0 ? 180 : 310},${3 + (i % 7)}`;
+  });
+  const buffer = Buffer.from(`when,from,strength\n${rows.join('\n')}\n`);
+  await page.getByLabel('Wind record file').setInputFiles({ name: 'mast.csv', mimeType: 'text/csv', buffer }); // prettier-ignore
+  const asking = page.getByRole('group', { name: 'Opening mast.csv' });
+  await asking.waitFor();
+  // Whatever it asks is answered with the page's own controls.
+  for (let k = 0; k < 12 && (await asking.isVisible()); k++) {
+    const text = await asking.innerText();
+    if (await asking.getByLabel('Speed', { exact: true }).isVisible()) {
+      await asking.getByLabel('Date and time').selectOption('0');
+      await asking.getByLabel('Direction it blows from').selectOption('1');
+      await asking.getByLabel('Speed', { exact: true }).selectOption('2');
+      await asking.getByRole('button', { name: 'Read these columns' }).click();
+    } else if (await asking.getByRole('button', { name: 'mph' }).isVisible()) {
+      await asking.getByRole('button', { name: 'mph' }).click();
+    } else if (await asking.getByRole('button', { name: 'Use it' }).isVisible()) {
+      await asking.getByRole('button', { name: 'Use it' }).click();
+    }
+    await expect.poll(async () => !(await asking.isVisible()) || (await asking.innerText()) !== text).toBe(true); // prettier-ignore
+  }
+  await expect
+    .poll(() => record.innerText(), { timeout: 20_000 })
+    .toMatch(/mostly from the northwest/);
+  await expect.poll(() => record.innerText()).toMatch(/4,000 hours/);
+  await page.getByRole('button', { name: 'Undo' }).click();
+  await page.getByRole('button', { name: 'Undo' }).click();
+  await expect.poll(() => record.innerText(), { timeout: 20_000 }).toMatch(/5 whole seasons/);
+});
+
+test('the wind turned, stands change their verdict and say why', async () => {
+  const verdict = async (id: string) => await get(`site.standWinds?.value.stands.${id}.verdict`);
+  await expect.poll(() => verdict('A1'), { timeout: 20_000 }).toBe('works');
+  const scale = page.getByRole('slider', { name: 'Wind direction' });
+  await scale.focus();
+  for (let k = 0; k < 25; k++) await page.keyboard.press('ArrowLeft');
+  // From 315 to 190: a south wind (trade notes §6.4: A2 does not work on it).
+  await expect.poll(() => verdict('A2')).toBe('does-not');
+  await page.getByRole('button', { name: 'A2', exact: true }).click();
+  const why = page.getByRole('region', { name: 'On this wind' });
+  await expect.poll(() => why.innerText()).toMatch(/Does not work: scent goes .* Bench plot/);
+  expect(await page.getByRole('region', { name: 'Over the season' }).innerText()).toMatch(/legal morning hours/); // prettier-ignore
+  await settled(page);
+  await page.screenshot({ path: 'fixtures/pictures/stands.png', timeout: 60_000 });
+  expect(await faults(page)).toEqual([]);
+});
+
+test('ways in are looked for, shown and drawn on the plan', async () => {
+  await page.getByRole('button', { name: 'B1', exact: true }).click();
+  await page.getByRole('button', { name: 'Find ways in' }).click();
+  const ways = page.getByRole('region', { name: 'Ways in' });
+  await expect
+    .poll(() => ways.innerText(), { timeout: 40_000 })
+    .toMatch(/Best: .* yd, .* min from Gate/);
+  expect(await ways.innerText()).toMatch(/leave the truck at/);
+  await ways.scrollIntoViewIfNeeded();
+  await settled(page);
+  await page.screenshot({ path: 'fixtures/pictures/ways-in.png', timeout: 60_000 });
+  expect(await faults(page)).toEqual([]);
+  await ways.getByRole('button', { name: 'Draw it on the plan' }).first().click();
+  await expect.poll(() => page.evaluate(`Object.values(globalThis.assart.session.getState().features).some((one) => one.kind === 'lane' && one.name === 'Way in to B1' && one.properties.toStand === 'B1')`)).toBe(true); // prettier-ignore
+  expect(errors).toEqual([]);
+});
