@@ -19,6 +19,7 @@ export const debrisPlan: SiteDefinition = {
   name: 'debrisPlan',
   per: 'site',
   shown: false,
+  first: true,
   keep: 2,
   reads: ['answer:debrisBlocks', 'setting:pushReachMeters', 'features:berm', 'features:heap'],
   compute(inputs): { done: DebrisPlan | null } {

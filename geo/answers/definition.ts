@@ -49,6 +49,8 @@ interface Common {
   readonly reads: readonly Read[];
   /** False for products that other answers need but nobody is shown. Default true. */
   readonly shown?: boolean;
+  /** Begun before what was touched last: takes no time, and what is shown waits for it. */
+  readonly first?: boolean;
   /** Results kept for inputs seen before (undo, a slider moved back). Default 8. */
   readonly keep?: number;
   /**

@@ -19,6 +19,7 @@ export const gapWind: SiteDefinition = {
   name: 'gapWind',
   per: 'site',
   shown: false,
+  first: true,
   keep: 1,
   reads: ['condition:wind', 'features:berm', 'features:stand'],
   compute(inputs): { done: number | null } {

@@ -140,10 +140,11 @@ export class AnswerGraph {
           this.#settle(definition, feature?.id ?? null, kept, settle);
           continue;
         }
-        stale.push({ definition, feature, print, rank: this.#current.rank(feature) });
+        const rank = definition.first ? Infinity : this.#current.rank(feature);
+        stale.push({ definition, feature, print, rank });
       }
     }
-    return stale.sort((one, other) => other.rank - one.rank);
+    return stale.sort((one, other) => (other.rank === one.rank ? 0 : other.rank - one.rank));
   }
 
   /** An input has changed: what is stale is to be found anew. */

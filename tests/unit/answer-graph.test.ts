@@ -211,3 +211,21 @@ test('a result that is seen as the same makes nothing stale', () => {
   expect(runs.splice(0)).toEqual(['gate', 'slow']);
   expect(settled.at(-1)).toMatchObject({ name: 'slow', value: 2 });
 });
+
+test('what is to come first goes before what was touched last, and the rest waits for it', () => {
+  const runs: string[] = [];
+  const noted = (name: string, more: object): Definition =>
+    ({ name, reads: ['features:stand'], compute: () => ({ done: runs.push(name) }), ...more }) as Definition; // prettier-ignore
+  const graph = new AnswerGraph([
+    noted('slow', { per: 'stand' }),
+    noted('share', { per: 'site', first: true }),
+    noted('own', { per: 'stand', reads: ['answer:share'] }),
+    noted('site', { per: 'site' }),
+  ]);
+  graph.putFeatures({ a: stand('a', 1) });
+  for (let job = graph.next(() => {}); job; job = graph.next(() => {})) {
+    const work = job.begin();
+    graph.done(job, work.next().value, () => {});
+  }
+  expect(runs).toEqual(['share', 'slow', 'own', 'site']);
+});
