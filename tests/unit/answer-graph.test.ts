@@ -215,7 +215,7 @@ test('a result that is seen as the same makes nothing stale', () => {
 test('what is to come first goes before what was touched last, and the rest waits for it', () => {
   const runs: string[] = [];
   const noted = (name: string, more: object): Definition =>
-    ({ name, reads: ['features:stand'], compute: () => ({ done: runs.push(name) }), ...more }) as Definition; // prettier-ignore
+    ({ name, reads: ['features:stand'], compute: () => ({ done: runs.push(name) }), ...more }) as unknown as Definition; // prettier-ignore
   const graph = new AnswerGraph([
     noted('slow', { per: 'stand' }),
     noted('share', { per: 'site', first: true }),
