@@ -52,11 +52,26 @@ function woodsEdges(inputs: Inputs, frame: Frame): ClearanceTarget[] {
   const layers = opened.map(({ layer }) => layer);
   if (layers.length === 0) return [];
   const parts = overlay(layers, (inside) => inside.some(Boolean));
-  return parts.flat().map((ring): ClearanceTarget => {
+  const rings = parts.flat().map((ring) => [...ring, ring[0]!]);
+  const edges = rings.map((ring): ClearanceTarget => {
     const owner = opened.find(({ layer }) => ring.some((corner) => hasCorner(layer, corner)));
-    const paths = [[...ring, ring[0]!]];
-    return { id: (owner ?? opened[0]!).id, from: 'standing-trees', shape: { kind: 'line', paths } };
+    const shape = { kind: 'line', paths: [ring] } as const;
+    return { id: (owner ?? opened[0]!).id, from: 'standing-trees', shape };
   });
+  if (rings.length === 0) return [];
+  // All that is not opened: what lies there stands in the trees.
+  const woods = { kind: 'area', paths: [boxAbout(rings.flat()), ...rings] } as const;
+  return [...edges, { id: opened[0]!.id, from: 'standing-trees', shape: woods }];
+}
+
+/** Farther than any plan reaches. */
+const FAR_METERS = 50_000;
+
+function boxAbout(corners: readonly XY[]): XY[] {
+  const [xs, ys] = [corners.map(([x]) => x), corners.map(([, y]) => y)];
+  const [west, east] = [Math.min(...xs) - FAR_METERS, Math.max(...xs) + FAR_METERS];
+  const [south, north] = [Math.min(...ys) - FAR_METERS, Math.max(...ys) + FAR_METERS];
+  return [[west, south], [east, south], [east, north], [west, north], [west, south]]; // prettier-ignore
 }
 
 /** Overlays are rounded to less than that. */

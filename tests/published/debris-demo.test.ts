@@ -164,6 +164,11 @@ it('a windrow to burn: distances by hand, what it leaves, and what is not drawn 
   const trees = (of: typeof value) => of.distances.find((one) => one.from === 'standing-trees')!.meters; // prettier-ignore
   expect(trees(with_(open('half', 0, 0, 80, 74)))).toBeCloseTo(off('standing-trees'), 3);
   expect(Math.abs(trees(with_(open('s', 0, -30, 170, 40), open('n', 0, 60, 170, 40))) - 50)).toBeLessThan(0.05); // prettier-ignore
+  // In the woods beside what is opened it stands among the trees.
+  const beside = { ...windrow, geometry: { type: 'LineString', coordinates: [at(50, -20), at(120, -20)] } } as PlanFeature; // prettier-ignore
+  const off20 = answersOf([field, beside], null, {}, neededFor('burning')).features['w']!.burning!;
+  expect(trees(off20.value)).toBe(0);
+  expect(off20.findings.map(({ code }) => code)).toContain('burn-too-near');
   // A pile's mass is its volume's (Hardy 1996), however much less a taped heap makes of the job.
   const block = feature('t', 'timber-block', field.geometry, { ...blankProperties('timber-block'), tally: [{ speciesGroup: 'pine', diameterMeters: 0.25, stemsPerHectare: 900, soldShare: 0 }] }); // prettier-ignore
   const taped = feature('h', 'heap', { type: 'Point', coordinates: at(30, 60) }, { ...blankProperties('heap'), lengthMeters: 12, widthMeters: 9, heightMeters: 3, taped: true }); // prettier-ignore
