@@ -6,6 +6,7 @@ import { airLayers, airSource } from './plan/air-layers.ts';
 import { laneLayers, laneSource } from './plan/lane-layers.ts';
 import { flowLayers, flowSource, flowSpillLayer } from './plan/flow-layers.ts';
 import { pushLayers, pushSource } from './plan/push-layers.ts';
+import { standLayers, standSource } from './plan/stand-layers.ts';
 import { lowSpotLabelLayer, lowSpotLayers, lowSpotSource } from './plan/low-spot-layers.ts';
 import { markLayers } from './plan/mark-layers.ts';
 import { previewLayers, previewSource } from './preview-layers.ts';
@@ -47,6 +48,7 @@ export function mapStyle(): StyleSpecification {
     ...damLineLayers,
     ...airLayers,
     ...laneLayers,
+    ...standLayers,
     ...pushLayers,
     contourLabelLayer,
     ...plan.text,
@@ -69,6 +71,7 @@ export function mapStyle(): StyleSpecification {
       [contourLabelSource]: { type: 'geojson', data: empty, maxzoom: 22 },
       [flowSource]: { type: 'geojson', data: empty, maxzoom: 20, tolerance: 0.1 },
       [laneSource]: { type: 'geojson', data: empty, maxzoom: 20, tolerance: 0.1 },
+      [standSource]: { type: 'geojson', data: empty, maxzoom: 20, tolerance: 0.1 },
       [airSource]: { type: 'geojson', data: empty, maxzoom: 20, tolerance: 0.1 },
       [pushSource]: { type: 'geojson', data: empty, maxzoom: 20, tolerance: 0.1 },
       [damSource]: { type: 'geojson', data: empty, maxzoom: 20, tolerance: 0.1 },

@@ -4,6 +4,7 @@ import { laneFeatures, laneSource, type LaneShape } from './plan/lane-layers.ts'
 import { damFeatures, damSource, type DamShapes } from './plan/dam-layers.ts';
 import { flowFeatures, flowSource, type FlowShapes } from './plan/flow-layers.ts';
 import { pushFeatures, pushSource, type PushShapes } from './plan/push-layers.ts';
+import { standFeatures, standSource, type StandShapes } from './plan/stand-layers.ts';
 import { lowSpotFeatures, lowSpotSource, type LowSpotShape } from './plan/low-spot-layers.ts';
 
 /** What the map shows of the water, the debris and the air. */
@@ -14,6 +15,7 @@ export interface WaterControls {
   setPushes(shapes: PushShapes): void;
   setAir(shapes: readonly AirShape[]): void;
   setWaysIn(lanes: readonly LaneShape[]): void;
+  setStands(shapes: StandShapes): void;
 }
 
 /** @param put says what a source shows from the next frame on */
@@ -25,6 +27,7 @@ export function waterControls(
     setFlow: (shapes) => put(flowSource, () => flowFeatures(shapes)),
     setDams: (shapes) => put(damSource, () => damFeatures(shapes)),
     setWaysIn: (lanes) => put(laneSource, () => laneFeatures(lanes)),
+    setStands: (shapes) => put(standSource, () => standFeatures(shapes)),
     setAir: (shapes) => put(airSource, () => airFeatures(shapes)),
     setPushes: (shapes) => put(pushSource, () => pushFeatures(shapes)),
   };

@@ -12,6 +12,7 @@ import { depthQuantity, spoken } from '../words/format.ts';
 import { standsFor } from '../words/water-words.ts';
 import { damShapes, isDamsChanged } from './dams-shown.ts';
 import { pushParts, pushShapes } from './push-shown.ts';
+import { standParts, standShapes } from './stands-shown.ts';
 import { isPlanChanged, planViewOf } from './plan-view.ts';
 
 /** Tells the map what the session shows, now and at every change. */
@@ -52,6 +53,8 @@ export function showSession(
     if (!was || laneParts.some((part) => part(was) !== part(state)))
       map.setWaysIn(laneShapes(state));
     if (!was || airParts.some((part) => part(was) !== part(state))) map.setAir(airShapes(state));
+    if (!was || standParts.some((part) => part(was) !== part(state)))
+      map.setStands(standShapes(state));
     if (!was || pushParts.some((part) => part(was) !== part(state)))
       map.setPushes(pushShapes(state));
     if (was && was.editingId !== null && was.features !== state.features) keepInHand(map, state);

@@ -1,8 +1,13 @@
 import type { Finding } from '../../geo/answers/finding.ts';
-import type { SetbackFrom, StandSetback } from '../../geo/answers/shot-answers.ts';
-import type { Weapon } from '../../geo/plan/shot-rules.ts';
+import type {
+  SetbackFrom,
+  StandInLine,
+  StandSetback,
+  StandSight,
+} from '../../geo/answers/shot-answers.ts';
+import type { ShotRule, Weapon } from '../../geo/plan/shot-rules.ts';
 import type { ShotStretch } from '../../geo/sight/shot-stretches.ts';
-import { bearing, compassWord, figure, lengthQuantity, rangeQuantity, spoken, type UnitSystem } from './format.ts'; // prettier-ignore
+import { bearing, compassWord, figure, lengthQuantity, rangeQuantity, shareQuantity, spoken, tape, type UnitSystem } from './format.ts'; // prettier-ignore
 import type { Writer } from './findings.ts';
 
 export const weaponWords: Readonly<Record<Weapon, string>> = {
@@ -16,6 +21,19 @@ export const setbackWords: Readonly<Record<SetbackFrom, string>> = {
   building: 'a cabin or barn',
   road: 'a road',
   line: 'the property line',
+};
+
+/** The numbers that a weapon is held to, as fields are named. */
+export const shotRuleWords: Readonly<
+  Record<keyof ShotRule, { readonly label: string; readonly help?: string; readonly least: 0 | 1 }>
+> = {
+  rangeMeters: { label: 'Shots to', help: 'bow 30, shotgun 150, rifle 250 yd (common practice)', least: 1 }, // prettier-ignore
+  earthWithinMeters: { label: 'Earth behind within', help: 'common practice, no source', least: 1 },
+  othersWithinMeters: { label: 'Other stands count within', help: 'common practice, no source', least: 1 }, // prettier-ignore
+  dwellingMeters: { label: 'Off a dwelling', help: 'guns 100 to 1,320 ft by state, mostly 500; archery 100 to 660', least: 0 }, // prettier-ignore
+  buildingMeters: { label: 'Off a cabin or barn', least: 0 },
+  roadMeters: { label: 'Off a road', least: 0 },
+  lineMeters: { label: 'Off the property line', least: 0 },
 };
 
 const reasonWords = {
@@ -32,11 +50,12 @@ export function stretchBearings({ fromDegrees, toDegrees }: ShotStretch): string
 
 /** "blocked, leaves the tract from 120 yd on", "no bar found, earth within 190 yd". */
 export function stretchText(
-  { state, reason, about, blockedFromMeters, backstopMeters }: ShotStretch,
+  stretch: ShotStretch,
   nameOf: (id: string) => string,
   units: UnitSystem,
   isOverPlots: boolean,
 ): string {
+  const { state, blockedFromMeters, backstopMeters } = stretch;
   if (state === 'no-target') {
     return isOverPlots ? 'not over a plot in sight: not judged' : 'no ground in sight';
   }
@@ -45,10 +64,8 @@ export function stretchText(
       ? 'no bar found'
       : `no bar found, earth within ${spoken(rangeQuantity(backstopMeters, units))}`;
   }
-  if (reason === 'keep-clear')
-    return `blocked, ${about === null ? 'something' : nameOf(about)} in line`;
-  const why = reason === null ? 'blocked' : `blocked, ${reasonWords[reason]}`;
-  if (blockedFromMeters === null) return why;
+  const why = `blocked, ${blockedLabel(stretch, nameOf)}`;
+  if (stretch.reason === 'keep-clear' || blockedFromMeters === null) return why;
   return `${why} for shots over ${spoken(rangeQuantity(blockedFromMeters, units))}`;
 }
 
@@ -62,6 +79,44 @@ export function setbackText({ unitsShort, awayDegrees }: StandSetback, units: Un
   if (unitsShort === 0) return 'not short';
   const way = awayDegrees === null ? '' : `, move ${bearing(awayDegrees)}`;
   return `${wholeFeet(unitsShort, units)} short${way}`;
+}
+
+/** "A2 in line", "leaves the tract": at the range, on the map. */
+export function blockedLabel(
+  { reason, about }: ShotStretch,
+  nameOf: (id: string) => string,
+): string {
+  if (reason === 'keep-clear') return `${about === null ? 'something' : nameOf(about)} in line`;
+  return reason === null ? 'blocked' : reasonWords[reason];
+}
+
+/** "492 ft, 8 ft short" */
+export function shortLabel({ unitsAway, unitsShort }: StandSetback, units: UnitSystem): string {
+  return `${wholeFeet(unitsAway, units)}, ${wholeFeet(unitsShort, units)} short`;
+}
+
+/** "A2 202 yd: in the arc" */
+export function inArcLabel(
+  { otherId, unitsAway, way }: StandInLine,
+  nameOf: (id: string) => string,
+  units: UnitSystem,
+): string {
+  const whose = way === 'to-here' ? 'in its arc' : 'in the arc';
+  return `${nameOf(otherId)} ${yards(unitsAway, units)}: ${whose}`;
+}
+
+/** "From its 12 ft floor 83 % of Bench plot; past 14 ft (91 %) more height shows little more." */
+export function sightSentence(
+  { ownFloorMeters, ownShare, kneeMeters, heights, missingShare }: StandSight,
+  plot: string,
+  units: UnitSystem,
+): string {
+  const knee = heights.find(({ floorMeters }) => floorMeters === kneeMeters);
+  const more = knee
+    ? `past ${tape(knee.floorMeters, units)} (${spoken(shareQuantity(knee.seenShare))}) more height shows little more`
+    : 'more height gains nothing';
+  const unknown = missingShare > 0.005 ? ` ${spoken(shareQuantity(missingShare))} of it has no heights.` : ''; // prettier-ignore
+  return `From its ${tape(ownFloorMeters, units)} floor ${spoken(shareQuantity(ownShare))} of ${plot}; ${more}.${unknown}`;
 }
 
 /** Sentences of the findings about shots and setbacks. */
@@ -94,6 +149,10 @@ export const shotWriters: Readonly<Record<string, Writer>> = {
     lead: 'Turn it down as a place to shoot from, or move it.',
     rest: 'In every direction something bars a shot, or nothing is in sight to be judged.',
   }),
+  'sees-little': (values, units) => ({
+    lead: typeof values['floorMeters'] === 'number' ? `Raise the floor to ${tape(values['floorMeters'], units)}, or move it.` : 'Raise the floor, or move it.', // prettier-ignore
+    rest: `From where it is it sees ${share(values['share'])} of the plot, from there ${share(values['thenShare'])}.`,
+  }),
   'weapon-not-set': () => ({
     lead: 'Set what it is hunted with.',
     rest: 'A rifle is taken, as it carries farthest.',
@@ -115,6 +174,10 @@ function feet(value: Value | undefined, units: UnitSystem): string {
 function yards(value: Value | undefined, units: UnitSystem): string {
   if (typeof value !== 'number') return 'some way';
   return `${figure(value, 0)} ${units === 'metric' ? 'm' : 'yd'}`;
+}
+
+function share(value: Value | undefined): string {
+  return typeof value === 'number' ? spoken(shareQuantity(value)) : 'some';
 }
 
 function awayWords(values: Finding['values']): string {

@@ -19,7 +19,7 @@ import type { Basis, Finding } from './finding.ts';
 import type { CulvertQuestions, NotchFlows, NotchWork } from './notch-answers.ts';
 import type { StandLanes } from './lane-answers.ts';
 import type { SiteWind, StandSeasons, StandWinds } from './wind-answers.ts';
-import type { StandShots } from './shot-answers.ts';
+import type { StandShots, StandSight } from './shot-answers.ts';
 import type { TakingKind } from './takings.ts';
 
 /**
@@ -384,6 +384,8 @@ export interface FeatureAnswers {
   readonly lettingGaps: Answer<LettingGaps>;
   readonly standGround: Answer<StandGround>;
   readonly standShots: Answer<StandShots>;
+  /** Of stands near a plot, on the ground. */
+  readonly seenByHeight: Answer<StandSight>;
   readonly plantable: Answer<Plantable>;
   readonly sectionLine: Answer<SectionLine>;
   /** Of the same lines. */

@@ -53,6 +53,7 @@ import { standWinds } from './stand-winds.ts';
 import { siteWind } from './site-wind.ts';
 import { sitePlace, windRecord } from './wind-record.ts';
 import { standGround } from './stand-ground.ts';
+import { standSight } from './stand-sight.ts';
 import { standShots } from './stand-shots.ts';
 
 /** Every answer that Assart gives, each after those that it reads. */
@@ -76,6 +77,7 @@ export const definitions: readonly Definition[] = [
   standWinds,
   standGround,
   standShots,
+  standSight,
   sectionLine,
   shapeMeasure,
   waterGround,

@@ -45,3 +45,17 @@ export interface StandShots {
   /** Whether plots lie in range: then only shots onto them are judged. */
   readonly isOverPlots: boolean;
 }
+
+/** How much of the nearest plot a stand sees. */
+export interface StandSight {
+  readonly plotId: string;
+  /** By the height of the floor, 4 to 20 ft, rising: never less of the plot from higher up. */
+  readonly heights: readonly { readonly floorMeters: number; readonly seenShare: number }[];
+  /** The floor past which more height shows little more; null where height gains nothing. */
+  readonly kneeMeters: number | null;
+  /** Of the seat as it is set. */
+  readonly ownFloorMeters: number;
+  readonly ownShare: number;
+  /** Of the plot, without heights. */
+  readonly missingShare: number;
+}

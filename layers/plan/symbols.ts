@@ -5,7 +5,7 @@ import { disc, drawPicture, polygon, stroke, type Picture, type Shape } from './
 export const symbolNames = [
   ...(['seat', 'facing', 'access', 'outlet', 'soil-sample', 'note', 'point'] as const),
   ...(['building', 'well', 'heap', 'crossbar', 'flow-arrow', 'corridor-arrow'] as const),
-  ...(['section-end'] as const),
+  ...(['section-end', 'stand-place'] as const),
 ] as const;
 
 export type SymbolName = (typeof symbolNames)[number];
@@ -107,5 +107,13 @@ const symbols: Record<SymbolName, { size: number; shapes: (color: string) => Sha
   crossbar: { size: 16, shapes: (color) => haloed([[3, 8], [13, 8]], 1.8, color) }, // prettier-ignore
   'flow-arrow': { size: 18, shapes: (color) => haloed(arrow, 2, color) },
   'corridor-arrow': { size: 18, shapes: (color) => haloed(arrow, 1.6, color) },
+  // A seat that is not there yet: its outline alone.
+  'stand-place': {
+    size: 20,
+    shapes: (color) => [
+      { color: paper, opacity: 0.85, inside: box(1.5, 1.5, 18.5, 18.5) },
+      { color, inside: (x, y) => box(3, 3, 17, 17)(x, y) && !box(5, 5, 15, 15)(x, y) },
+    ],
+  },
   'section-end': { size: 18, shapes: (color) => haloed([[2, 9], [16, 9]], 2, color) }, // prettier-ignore
 };

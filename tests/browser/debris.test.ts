@@ -92,3 +92,26 @@ test('the three ways side by side; the windrow laid out changes this fall and ne
   await page.getByRole('button', { name: 'Berm, high edge' }).waitFor();
   expect(errors).toEqual([]);
 });
+
+test('B1 is short of its setback until it is moved; what bars its shots is said and drawn', async () => {
+  await page.getByRole('button', { name: /^Stands/ }).click();
+  await page.getByRole('button', { name: 'B1', exact: true }).click();
+  const shots = page.getByRole('region', { name: 'Which way to shoot' });
+  // Trade notes §6.3: 492 ft of 500; moved 4.1 m to the southwest it is 505 ft off.
+  await expect.poll(() => shots.innerText(), { timeout: 20_000 }).toMatch(/492 ft of 500 ft: 8 ft short, move SW 240°/); // prettier-ignore
+  expect(await shots.innerText()).toMatch(/blocked, A1 in line/);
+  const panel = page.locator('.what');
+  expect(await panel.innerText()).toMatch(/Stop\. Never sit both at once/);
+  await shots.scrollIntoViewIfNeeded();
+  expect(await faults(page)).toEqual([]);
+  await page.getByText('Change its shape').click();
+  await page.getByRole('button', { name: 'Move', exact: true }).click();
+  await page.getByLabel('By', { exact: true }).fill('13.5 ft');
+  await page.getByLabel(/^Toward/).fill('229');
+  await page.getByRole('button', { name: 'Apply' }).click();
+  await expect.poll(() => shots.innerText(), { timeout: 20_000 }).toMatch(/505 ft of 500 ft: not short/); // prettier-ignore
+  expect(await panel.innerText()).not.toMatch(/from a dwelling and needs/);
+  await page.getByRole('button', { name: 'Undo' }).click();
+  await expect.poll(() => shots.innerText(), { timeout: 20_000 }).toMatch(/8 ft short/);
+  expect(errors).toEqual([]);
+});

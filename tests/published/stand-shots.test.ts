@@ -8,6 +8,7 @@ import { openGround } from '../../geo/formats/open-ground.ts';
 import { openFrame } from '../../geo/frame/open-frame.ts';
 import type { PlanFeature, Position } from '../../geo/plan/feature.ts';
 import type { Settings } from '../../geo/plan/settings.ts';
+import { metersFromFeet } from '../../geo/frame/units.ts';
 import { usualShotRules } from '../../geo/plan/shot-rules.ts';
 import { answersOf, groundOf, neededFor } from '../answers-rig.ts';
 
@@ -144,5 +145,39 @@ describe('what is not known or not right is said', () => {
       one.id === 'parcel' ? { ...one, geometry: { type: 'Polygon', coordinates: [[place(0, 0), place(10, 10), place(0, 10), place(10, 0), place(0, 0)]] } } : one, // prettier-ignore
     ) as PlanFeature[];
     expect(shots(alone('A1', broken)).of('A1').value.knowsTract).toBe(false);
+  });
+});
+
+describe('what a stand sees of its plot', () => {
+  const seen = (features: readonly PlanFeature[]) =>
+    answersOf(features, ground, {}, neededFor('seenByHeight')).features['B1']!.seenByHeight!;
+
+  it('all of it over open ground; over a berm more from higher up', () => {
+    const open = seen(alone('B1')).value;
+    expect(open).toMatchObject({ plotId: 'B', kneeMeters: null, ownShare: 1 });
+    expect(open.heights.map(({ floorMeters }) => Math.round(floorMeters / 0.3048))).toEqual(Array.from({ length: 17 }, (_, i) => 4 + i)); // prettier-ignore
+    // Across the way to the plot, 6 m before the stand, as high as 12 ft.
+    const berm = {
+      ...{ id: 'wall', kind: 'berm', name: '', locked: false, hidden: false },
+      geometry: { type: 'LineString', coordinates: [place(509, 446), place(533, 414)] },
+      properties: { section: 'parabola', baseWidthMeters: 4, heightMeters: 3.66, gaps: [], toBurn: false }, // prettier-ignore
+    } as PlanFeature;
+    const { value, findings } = seen([...alone('B1'), berm]);
+    const shares = value.heights.map(({ seenShare }) => seenShare);
+    for (let i = 1; i < shares.length; i++)
+      expect(shares[i]).toBeGreaterThanOrEqual(shares[i - 1]!);
+    // An eye at 8 ft, far under its top, sees little over it; at 24 ft nearly all.
+    expect(shares[0]).toBeLessThan(0.2);
+    expect(shares[16]).toBeGreaterThan(0.9);
+    expect(value.kneeMeters).toBeGreaterThan(metersFromFeet(4));
+    expect(value.ownShare).toBeCloseTo(shares[8]!, 6);
+    expect(findings.every(({ level }) => level === 'note')).toBe(true);
+  });
+
+  it('no plot near, or no ground under it: no answer', () => {
+    const far = alone('B1').filter(({ kind }) => kind !== 'plot');
+    expect(answersOf(far, ground, {}, neededFor('seenByHeight')).features['B1']?.seenByHeight).toBeFalsy(); // prettier-ignore
+    const off = alone('B1', movedTo('B1', place(-20, 400)));
+    expect(answersOf(off, ground, {}, neededFor('seenByHeight')).features['B1']?.seenByHeight).toBeFalsy(); // prettier-ignore
   });
 });

@@ -6,7 +6,7 @@ import { lengthQuantity, rangeQuantity, spoken } from '../../words/format.ts';
 import { setbackText, setbackWords, stretchBearings, stretchText, weaponWords, wholeFeet } from '../../words/shot-words.ts'; // prettier-ignore
 import { HowWorkedOut } from '../how-worked-out.tsx';
 import { CautionLines } from '../worksheet/caution-lines.tsx';
-import '../wind/wind.css';
+import './stand-shots.css';
 
 /** Which way a stand may shoot by stretches of bearings, and what it must keep away from. */
 export function StandShotsPart({
@@ -43,7 +43,7 @@ function Ring({
   const units = useSession((state) => state.settings.units);
   const nameOf = (id: string) => features[id]?.name || 'something unnamed';
   return (
-    <table className="numbers narrow wind-table">
+    <table className="numbers narrow in-words">
       <caption className="out-of-sight">Directions of fire, clockwise, true bearings</caption>
       <thead>
         <tr>
@@ -67,14 +67,12 @@ function Setbacks({ of: { setbacks } }: { readonly of: StandShots }): ReactEleme
   const features = useSession((state) => state.features);
   const units = useSession((state) => state.settings.units);
   return (
-    <table className="numbers narrow">
+    <table className="numbers narrow in-words">
       <caption className="out-of-sight">Setbacks of the stand</caption>
       <thead>
         <tr>
           <th scope="col">Setback from</th>
-          <th scope="col">off</th>
-          <th scope="col">asked</th>
-          <th scope="col">so</th>
+          <th scope="col">off, of what is asked</th>
         </tr>
       </thead>
       <tbody>
@@ -85,10 +83,9 @@ function Setbacks({ of: { setbacks } }: { readonly of: StandShots }): ReactEleme
               <span className="aside"> {features[setback.id]?.name}</span>
             </th>
             <td>
-              <b>{wholeFeet(setback.unitsAway, units)}</b>
+              <b>{wholeFeet(setback.unitsAway, units)}</b> of{' '}
+              {spoken(lengthQuantity(setback.requiredMeters, units))}: {setbackText(setback, units)}
             </td>
-            <td>{spoken(lengthQuantity(setback.requiredMeters, units))}</td>
-            <td>{setbackText(setback, units)}</td>
           </tr>
         ))}
       </tbody>

@@ -36,6 +36,7 @@ import { Several } from './several.tsx';
 import { TimberNumbers } from './timber-numbers.tsx';
 import { StandLanesPart } from './stand-lanes.tsx';
 import { StandSeasonPart } from './stand-season.tsx';
+import { StandSightPart } from './stand-sight.tsx';
 import { StandShotsPart } from './stand-shots.tsx';
 import { StandWind } from './stand-wind.tsx';
 import { TrialFooter } from './trial-footer.tsx';
@@ -75,6 +76,7 @@ function Panel({ feature }: { readonly feature: PlanFeature }): ReactElement {
     ...(answers?.damming?.findings ?? []),
     ...(answers?.burning?.findings ?? []),
     ...(answers?.standShots?.findings ?? []),
+    ...(answers?.seenByHeight?.findings ?? []),
   ];
   const [setting, setSetting] = useState(false);
   const trial = useSession((state) => state.trial);
@@ -128,6 +130,7 @@ function Panel({ feature }: { readonly feature: PlanFeature }): ReactElement {
         {isKind(feature, 'stand') && <StandSeasonPart feature={feature} />}
         {isKind(feature, 'stand') && <StandLanesPart feature={feature} />}
         {isKind(feature, 'stand') && <StandShotsPart feature={feature} />}
+        {isKind(feature, 'stand') && <StandSightPart feature={feature} />}
         <DamNumbers feature={feature} />
         {isKind(feature, 'berm') && <GapPlan feature={feature} />}
         <BurnNumbers feature={feature} />

@@ -141,6 +141,7 @@ export const findingsOf = remembered((name, state): readonly Finding[] => {
   if (name === 'stands')
     return [
       ...of('stand', 'standShots'),
+      ...of('stand', 'seenByHeight'),
       ...(site.wind?.findings ?? []),
       ...(site.standWinds?.findings ?? []),
       ...(site.standSeasons?.findings ?? []),

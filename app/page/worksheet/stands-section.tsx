@@ -12,6 +12,7 @@ import { DrawTools } from './draw-tools.tsx';
 import { Findings } from './findings.tsx';
 import { Later } from './later.tsx';
 import { Section } from './section.tsx';
+import { ShotFields } from './shot-fields.tsx';
 import { findingsOf, ofKind } from './section-states.ts';
 
 /** The seats, whether they work on the wind below and over the season, and the record behind it. */
@@ -20,6 +21,7 @@ export function StandsSection(): ReactElement {
     <Section name="stands">
       <StandFindings />
       <Stands />
+      <ShotFields />
       <WindRecordPart />
       <DrawTools group="stands" />
       <Later name="stands" />
