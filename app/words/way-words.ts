@@ -20,15 +20,15 @@ export const wayWords: Readonly<Record<WayKind, { readonly name: string; readonl
     },
   };
 
-/** "19 h (11 to 28)". */
+/** "19 h (11 to 28)", "1,300 h (400 to 3,700)": two figures, as the range stands round them. */
 export function hoursText({ low, likely, high }: LowHigh): string {
-  const plain = (hours: number) => figure(hours, hours < 10 ? 1 : 0);
+  const plain = (hours: number) => figure(Number(hours.toPrecision(2)), hours < 10 ? 1 : 0);
   return `${plain(likely)} h (${plain(low)} to ${plain(high)})`;
 }
 
 /** "10 h": one estimate of several that a range stands over. */
 export function plainHours(hours: number): string {
-  return `${figure(hours, hours < 5 ? 1 : 0)} h`;
+  return `${figure(Number(hours.toPrecision(2)), hours < 5 ? 1 : 0)} h`;
 }
 
 /** "2,700 (1,600 to 4,000)": the plan's own money, to two figures. */

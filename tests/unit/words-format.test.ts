@@ -1,4 +1,6 @@
 import { describe, expect, it } from 'vitest';
+import { hoursText } from '../../app/words/way-words.ts';
+import { aboutLength, debrisQuantity, gapText } from '../../app/words/debris-words.ts';
 import {
   areaQuantity,
   bearing,
@@ -133,4 +135,13 @@ it('writes figures with commas, a true minus, and no minus nought', () => {
   expect(figure(-12.34, 1)).toBe('\u221212.3');
   expect(figure(-0.004, 2)).toBe('0.00');
   expect(figure(999, 0)).toBe('999');
+});
+
+it('what an estimate asks for has no more figures than it holds', () => {
+  // 1,339 machine hours between 401 and 3,714: two figures; hundreds of feet in tens.
+  expect(hoursText({ low: 401, likely: 1339, high: 3714 })).toBe('1,300 h (400 to 3,700)');
+  expect(hoursText({ low: 1.34, likely: 3.67, high: 12.9 })).toBe('3.7 h (1.3 to 13)');
+  expect(aboutLength(177.4, 'us')).toBe('about 580 ft');
+  expect(debrisQuantity(0, 'us').text).toBe('0');
+  expect(gapText({ stationMeters: 38.1, widthMeters: 17.35, reasons: ['water'] }, 'us')).toBe('1+25, 57 ft: water'); // prettier-ignore
 });

@@ -9,9 +9,19 @@ import { errorOf } from '../worksheet/section-states.ts';
 /** What a berm, heap or road holds back and turns aside, and the gaps that let it through. */
 export function DamNumbers({ feature }: { readonly feature: PlanFeature }): ReactElement | null {
   const dams = useSession((state) => state.answers[feature.id]?.damming);
+  const isUnknown = useSession((state) => {
+    const line = state.answers[feature.id]?.bermLine?.value;
+    return line !== undefined && line.lowestMeters === null;
+  });
   const units = useSession((state) => state.settings.units);
   const error = useSession(errorOf);
-  if (!dams) return null;
+  if (!dams) {
+    return isUnknown ? (
+      <p className="narrow aside-line">
+        Whether it dams water is not known: there is no elevation under it.
+      </p>
+    ) : null;
+  }
   const turned = turnedTexts(dams.value.turned ?? [], units);
   return (
     <section className="dams" aria-label="What it does to the water">
