@@ -9,7 +9,7 @@ import { roundDegrees, type PlanFeature, type Position } from '../../geo/plan/fe
 import type { Settings } from '../../geo/plan/settings.ts';
 import type { Grid } from '../../geo/raster/grid.ts';
 import { makeGrid } from '../../geo/raster/make-grid.ts';
-import { answersOf, bermOf, groundOf, plotOf, standOf } from '../answers-rig.ts';
+import { answersOf, bermOf, groundOf, neededFor, plotOf, standOf } from '../answers-rig.ts';
 import { finish } from '../../geo/work.ts';
 import { roughGrid } from '../terrain-grids.ts';
 
@@ -322,13 +322,16 @@ describe('plots', () => {
   });
 });
 
+const onGround = neededFor('standGround');
+
 test('stands: the height between the four cells round them, or none off the ground', () => {
   let off = 0;
   fc.assert(
     fc.property(anywhere, anywhere, fc.nat(20), (column, row, seed) => {
       const ground = groundAt(seed);
       const at = place(ground, [column, row]);
-      const { value, findings } = answersOf([standOf('s', at)], ground).features['s']!.standGround!;
+      const { value, findings } = answersOf([standOf('s', at)], ground, {}, onGround).features['s']!
+        .standGround!;
       const inside = column > 0 && column < SIDE && row > 0 && row < SIDE;
       if (!inside) {
         off++;
@@ -358,7 +361,8 @@ test('berms: of no length, off the ground, partly off it', () => {
       const from = place(ground, [c0, r0]);
       const to = place(ground, [c1, r1]);
       const point = answersOf([bermOf('b', [from, from])], ground).features['b']!.bermLine!;
-      const stand = answersOf([standOf('s', from)], ground).features['s']!.standGround!;
+      const stand = answersOf([standOf('s', from)], ground, {}, onGround).features['s']!
+        .standGround!;
       expect(point.value.lengthMeters).toBe(0);
       expect(point.value.lowestMeters).toBe(stand.value.elevationMeters);
       expect(point.value.highestMeters).toBe(stand.value.elevationMeters);

@@ -332,7 +332,9 @@ test('what is said of the demo, and how sure it is', () => {
     // A structure that is no raised road dams nothing and says nothing.
     for (const { basis } of Object.values(one).filter((answer) => answer !== null)) {
       // The survey's grade, or for debris how far an estimate from a tally goes.
-      expect(basis.confidence).toMatch(/^(Planning grade|Within a factor|As good as the volume)/);
+      expect(basis.confidence).toMatch(
+        /^(Planning grade|Within a factor|As good as (the volume|what is drawn)|To about a foot)/,
+      );
       expect(basis.method.length).toBeGreaterThan(0);
       for (const sentence of basis.method) expect(sentence).toMatch(/^[A-Z].*\.$/);
     }
