@@ -171,3 +171,21 @@ export function weekWords([month, day]: readonly [number, number], week: number)
 export function sharesText({ morning, evening }: StandSeason): string {
   return [morning, evening].map((part) => spoken(shareQuantity(shareOf(part)))).join(', ');
 }
+
+/** "Oct 1". */
+export function dayWords([month, day]: readonly [number, number]): string {
+  return `${monthName(month)} ${day}`;
+}
+
+/** "Oct 1", "10/1", "1 October". */
+export function readDay(text: string): { value: [number, number] } | { wrong: string } {
+  const words = text.trim().toLowerCase();
+  const named = monthNames.findIndex((name) => words.includes(name.toLowerCase()));
+  const numbers = [...words.matchAll(/\d+/g)].map(([found]) => Number(found));
+  const [month, day] = named >= 0 ? [named + 1, numbers[0]] : numbers;
+  const longest = [31, 29, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31][(month ?? 0) - 1] ?? 0;
+  if (month !== undefined && day !== undefined && day >= 1 && day <= longest) {
+    return { value: [month, day] };
+  }
+  return { wrong: 'Write a day, such as Oct 1 or 10/1.' };
+}

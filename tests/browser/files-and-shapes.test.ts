@@ -130,6 +130,7 @@ test('a berm and a stand are drawn; a crossed outline is offered its repair', as
 test('the command line gives the page’s numbers and findings', async () => {
   const run = spawnSync('npm', ['run', '-s', 'assart', '--', 'answer', 'demo'], {
     encoding: 'utf8',
+    maxBuffer: 1 << 26,
   });
   expect(run.status).toBe(0);
   const printed = JSON.parse(run.stdout) as Answers;

@@ -1,3 +1,4 @@
+import { readDay } from '../../app/words/wind-words.ts';
 import { describe, expect, it } from 'vitest';
 import fc from 'fast-check';
 import { tape } from '../../app/words/format.ts';
@@ -76,4 +77,10 @@ describe('a field reads back what it shows', () => {
     const back = measureFrom(text, words, 'us')!;
     expect(Math.abs(back - value)).toBeLessThanOrEqual(Math.abs(value) * 2e-4);
   });
+});
+
+it('reads a day of the year as it is written here', () => {
+  for (const text of ['Oct 1', 'october 1', '1 Oct', '10/1']) expect(readDay(text)).toEqual({ value: [10, 1] }); // prettier-ignore
+  expect(readDay('Jan 15')).toEqual({ value: [1, 15] });
+  for (const text of ['', 'Feb 30', '13/1', 'soon']) expect(readDay(text)).toHaveProperty('wrong');
 });

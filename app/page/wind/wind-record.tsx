@@ -4,6 +4,7 @@ import { recordLine, roseSentence, tallyLine } from '../../words/wind-words.ts';
 import { HowWorkedOut } from '../how-worked-out.tsx';
 import { useServices } from '../services.ts';
 import { WindAsk } from './wind-ask.tsx';
+import { WindFields } from './wind-fields.tsx';
 import { WindRoses } from './wind-roses.tsx';
 import './wind.css';
 
@@ -88,6 +89,7 @@ export function WindRecordPart(): ReactElement {
           event.target.value = '';
         }}
       />
+      <WindFields />
       {wind && <HowWorkedOut basis={wind.basis} title="How the record was read" />}
     </section>
   );
