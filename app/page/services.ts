@@ -1,6 +1,7 @@
 import { createContext, useContext } from 'react';
 import type { LaneShown } from '../../geo/answers/lane-answers.ts';
 import type { WayKind } from '../../geo/answers/debris-answers.ts';
+import type { SitePlace } from '../../geo/answers/shot-answers.ts';
 import type { Conditions } from '../../geo/plan/conditions.ts';
 import type { PlanGeometry } from '../../geo/plan/feature.ts';
 import type { GeometryType, Kind } from '../../geo/plan/kinds.ts';
@@ -143,6 +144,8 @@ export interface Services {
   keepLane(standId: string, line: LaneShown['line']): void;
   /** Reads a record of wind; what it does not say is asked in the session. */
   openWind(file: File): void;
+  /** Sets a stand where one could go, for the weapon of its plot and facing it. */
+  layStand(plotId: string, place: SitePlace): void;
   answerWind(choices: WindChoices): void;
   leaveWind(): void;
   /** Puts one of the three ways of a plot or clearing into the plan, as one step. */

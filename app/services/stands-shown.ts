@@ -1,6 +1,7 @@
 import type { StandShots } from '../../geo/answers/shot-answers.ts';
 import type { StandShapes } from '../../layers/plan/stand-layers.ts';
 import type { Session } from '../store/session.ts';
+import { placeName } from '../words/siting-words.ts';
 import { blockedLabel, inArcLabel, shortLabel } from '../words/shot-words.ts';
 
 /** What is drawn round stands hangs on these. */
@@ -9,15 +10,24 @@ export const standParts: readonly ((state: Session) => unknown)[] = [
   ({ selectedId, features }) => features[selectedId ?? ''],
   ({ selectedId, answers }) => answers[selectedId ?? '']?.standShots,
   ({ settings }) => settings.units,
+  ({ openSection }) => openSection === 'stands',
+  ({ site, settings }) => settings.wantsSiting && site.siting,
 ];
 
-/** Blocked directions and what is too near, of the stand that is selected. */
+/** What bars shots from the stand that is selected; where stands could go while Stands is open. */
 export function standShapes(state: Session): StandShapes {
   const { selectedId, features, answers } = state;
   const stand = features[selectedId ?? ''];
   const shots = answers[selectedId ?? '']?.standShots?.value;
   const isShown = stand?.geometry.type === 'Point' && !stand.hidden;
-  return { ...(shots && isShown ? shapesOf(state, stand.geometry.coordinates, shots) : none), places: [] }; // prettier-ignore
+  return { ...(shots && isShown ? shapesOf(state, stand.geometry.coordinates, shots) : none), places: placesOf(state) }; // prettier-ignore
+}
+
+function placesOf({ openSection, settings, site, features }: Session): StandShapes['places'] {
+  if (openSection !== 'stands' || !settings.wantsSiting) return [];
+  return (site.siting?.value.plots ?? []).flatMap(({ plotId, places }) =>
+    places.map(({ at }, i) => ({ at, label: placeName(features[plotId]?.name ?? '', i) })),
+  );
 }
 
 const none = { blocked: [], lines: [] };

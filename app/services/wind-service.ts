@@ -1,11 +1,13 @@
 import type { WindChoices } from '../../geo/formats/wind/wind-opening.ts';
+import { isKind } from '../../geo/plan/feature.ts';
 import type { Services } from '../page/services.ts';
 import { session } from '../store/session.ts';
 import type { Asked, Door } from '../workers/door.ts';
 import type { KeptStation, WindOpening } from '../workers/messages.ts';
+import { newFeature } from './plan-service.ts';
 import type { PlanAtHand } from './current-project.ts';
 
-type WindServices = Pick<Services, 'openWind' | 'answerWind' | 'leaveWind'>;
+type WindServices = Pick<Services, 'openWind' | 'answerWind' | 'leaveWind' | 'layStand'>;
 
 /** As many stations as a plan keeps side by side. */
 const MOST_STATIONS = 6;
@@ -54,6 +56,22 @@ export function windServices(plan: PlanAtHand, door: Door): WindServices {
     answerWind(choices) {
       const { windOpening } = session.getState();
       if (windOpening) read(windOpening.file, { ...windOpening.choices, ...choices });
+    },
+    layStand(plotId, { at, facingDegrees }) {
+      const plot = session.getState().features[plotId];
+      const weapon = plot && isKind(plot, 'plot') ? plot.properties.weapon : null;
+      const id = crypto.randomUUID();
+      const made = newFeature('stand', { type: 'Point', coordinates: [at[0], at[1]] }, id);
+      if (!made.ok) return session.setState({ problem: made.problem });
+      const properties = {
+        ...made.value.properties,
+        facingDegrees: Math.round(facingDegrees) % 360,
+        weapon,
+      };
+      const name = `Stand, ${plot?.name || 'plot'}`;
+      const stand = { ...made.value, name, properties };
+      const done = plan.document.transact({ features: { [id]: stand } });
+      session.setState(done.ok ? { selectedId: id } : { problem: done.problem });
     },
     leaveWind() {
       asked?.stop();

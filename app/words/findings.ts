@@ -14,6 +14,7 @@ import {
 } from './format.ts';
 import { debrisWriters } from './debris-findings.ts';
 import { shotWriters } from './shot-words.ts';
+import { sitingWriters } from './siting-words.ts';
 import { windWriters } from './wind-findings.ts';
 import { surveyDate } from './clock.ts';
 import { barsText, cutText, speedText, stoneText } from './way-out-words.ts';
@@ -33,6 +34,7 @@ const writers: Readonly<Record<string, Writer>> = {
   ...debrisWriters,
   ...windWriters,
   ...shotWriters,
+  ...sitingWriters,
   'no-ground': () => ({
     lead: 'Open the ground first.',
     rest: 'There is no elevation yet, so slope and water cannot be answered. Acres and lengths can.',

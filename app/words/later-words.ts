@@ -15,10 +15,6 @@ export const laterWords: Readonly<Partial<Record<SectionName, Later>>> = {
     answers: 'Lime, fertilizer and seed in whole bags, and what the sprayer tank takes.',
     needs: ['a soil test for each plot', 'the acres left to plant beside the debris'],
   },
-  stands: {
-    answers: 'Where a stand should go.',
-    needs: ['stands or plots, a wind record and access points'],
-  },
   papers: {
     answers: 'Quote, cut sheet, order list, spray-mix card and hunt cards at true scale.',
     needs: ['the sections above, answered'],

@@ -123,7 +123,7 @@ export function sightSentence(
 export const shotWriters: Readonly<Record<string, Writer>> = {
   'stand-in-arc': (values, units) => ({
     lead: 'Never sit both at once: move or turn one.',
-    rest: `${lineWords[String(values['way'])] ?? 'One lies in the arc and range of the other'}, ${yards(values['unitsAway'], units)} off.`,
+    rest: `${lineWords[String(values['way'])] ?? 'One lies in the arc and range of the other'}${other(values)}, ${yards(values['unitsAway'], units)} off.`,
   }),
   'stand-too-near': (values, units) => ({
     lead: `Move it ${awayWords(values)}${feet(values['unitsShort'], units)}.`,
@@ -174,6 +174,10 @@ function feet(value: Value | undefined, units: UnitSystem): string {
 function yards(value: Value | undefined, units: UnitSystem): string {
   if (typeof value !== 'number') return 'some way';
   return `${figure(value, 0)} ${units === 'metric' ? 'm' : 'yd'}`;
+}
+
+function other({ other: name }: Finding['values']): string {
+  return typeof name === 'string' && name !== '' ? ` (${name})` : '';
 }
 
 function share(value: Value | undefined): string {

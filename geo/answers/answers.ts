@@ -19,7 +19,7 @@ import type { Basis, Finding } from './finding.ts';
 import type { CulvertQuestions, NotchFlows, NotchWork } from './notch-answers.ts';
 import type { StandLanes } from './lane-answers.ts';
 import type { SiteWind, StandSeasons, StandWinds } from './wind-answers.ts';
-import type { StandShots, StandSight } from './shot-answers.ts';
+import type { Siting, StandShots, StandSight } from './shot-answers.ts';
 import type { TakingKind } from './takings.ts';
 
 /**
@@ -357,6 +357,8 @@ export interface SiteAnswers {
   readonly wind: Answer<SiteWind | null>;
   readonly standWinds: Answer<StandWinds>;
   readonly standSeasons: Answer<StandSeasons>;
+  /** While it is asked for. */
+  readonly siting: Answer<Siting>;
   /** Of the stand that they are asked for. */
   readonly standLanes: Answer<StandLanes>;
   /** Null where the trees do not let it be said. */

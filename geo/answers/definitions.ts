@@ -52,6 +52,7 @@ import { standSeasons } from './stand-seasons.ts';
 import { standWinds } from './stand-winds.ts';
 import { siteWind } from './site-wind.ts';
 import { sitePlace, windRecord } from './wind-record.ts';
+import { siting } from './siting.ts';
 import { standGround } from './stand-ground.ts';
 import { standSight } from './stand-sight.ts';
 import { standShots } from './stand-shots.ts';
@@ -118,4 +119,5 @@ export const definitions: readonly Definition[] = [
   spotCovers,
   notchFlows,
   spotsSure,
+  siting,
 ];

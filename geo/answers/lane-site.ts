@@ -40,6 +40,7 @@ export const laneSite: SiteDefinition = {
   keep: 1,
   reads: [
     'setting:lanesFor',
+    'setting:wantsSiting',
     'raster:ground',
     'answer:lowSpotSurface',
     'setting:scentRangeMeters',
@@ -52,7 +53,7 @@ export const laneSite: SiteDefinition = {
   ],
   *compute(inputs): Work<LaneSite | null> {
     const ground = inputs.raster('ground');
-    if (inputs.settings.lanesFor === '' || !ground) return null;
+    if ((inputs.settings.lanesFor === '' && !inputs.settings.wantsSiting) || !ground) return null; // prettier-ignore
     const { grid, frame } = ground;
     const access = [...inputs.features('access-point')]
       .sort((a, b) => (a.id < b.id ? -1 : 1))

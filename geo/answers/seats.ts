@@ -129,7 +129,8 @@ function shapeOf(feature: PlanFeature, frame: Frame): PlaneShape | null {
   return rings && { kind: 'area', paths: rings };
 }
 
-function openingAt(inputs: Inputs, frame: Frame, at: XY): number | null {
+/** Width of the opening that a place is in or at, in heights of the trees round it; null in the open. */
+export function openingAt(inputs: Inputs, frame: Frame, at: XY): number | null {
   const standing = inputs.features('timber-block').flatMap((block) => {
     if (!isKind(block, 'timber-block') || !block.properties.standing) return [];
     return block.properties.heightMeters ?? [];

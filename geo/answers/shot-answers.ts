@@ -1,3 +1,4 @@
+import type { SitePick } from '../approach/siting.ts';
 import type { Weapon } from '../plan/shot-rules.ts';
 import type { ShotStretch } from '../sight/shot-stretches.ts';
 
@@ -58,4 +59,31 @@ export interface StandSight {
   readonly ownShare: number;
   /** Of the plot, without heights. */
   readonly missingShare: number;
+}
+
+/** A place where a stand could go; its parts are 0 to 1, and never one number. */
+export interface SitePlace {
+  readonly at: readonly [number, number];
+  /** True bearing of the plot's middle. */
+  readonly facingDegrees: number;
+  /** Of 16 plain winds clockwise from north, those that it works on. */
+  readonly worksOn: readonly number[];
+  readonly parts: SitePick['parts'];
+  readonly betterThan: SitePick['betterThan'];
+  readonly weakest: SitePick['weakest'];
+}
+
+export interface PlotSites {
+  readonly plotId: string;
+  readonly weapon: Weapon;
+  /** Best first. */
+  readonly places: readonly SitePlace[];
+}
+
+export interface Siting {
+  readonly plots: readonly PlotSites[];
+  /** False: no access point, so every way in counts alike. */
+  readonly knowsLanes: boolean;
+  /** Legal hours of the record that places were judged by. */
+  readonly hours: number;
 }

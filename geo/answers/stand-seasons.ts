@@ -99,7 +99,7 @@ function judge(
 }
 
 /** The record's true bearings as those of the grid, in which the ground round a seat is seen. */
-function turnedToGrid(hours: SeasonHours, convergence: number): SeasonHours {
+export function turnedToGrid(hours: SeasonHours, convergence: number): SeasonHours {
   const fromDegrees = hours.fromDegrees.map((from) => (((from - convergence) % 360) + 360) % 360);
   return { ...hours, fromDegrees };
 }

@@ -187,7 +187,13 @@ function findingsOf(
     if (rings && isInPolygon(at, rings)) findings.push(finding('stop', 'stand-in-no-go', [id, area.id])); // prettier-ignore
   }
   for (const { otherId, way, unitsAway } of others) {
-    findings.push(finding('stop', 'stand-in-arc', [id, otherId], { way, unitsAway }));
+    findings.push(
+      finding('stop', 'stand-in-arc', [id, otherId], {
+        way,
+        unitsAway,
+        other: inputs.features('stand').find((one) => one.id === otherId)?.name ?? null,
+      }),
+    );
   }
   for (const {
     id: from,

@@ -125,17 +125,32 @@ function now(
 
 /** How the station's wind comes down to a seat. */
 export function exposureOf(
-  { windStations }: Settings,
+  settings: Settings,
   { stand }: Seat,
   openings: SeatReaches['openings'],
-): { readonly share: number; readonly openShare: number; readonly isSheltered: boolean } {
+): Exposure {
+  const { seatHeightMeters } = stand.properties;
+  return exposureAt(settings, seatHeightMeters, openings.get(stand.id) ?? null);
+}
+
+interface Exposure {
+  readonly share: number;
+  readonly openShare: number;
+  readonly isSheltered: boolean;
+}
+
+/** The same for a place where no stand is: in tree heights the opening that it is in, null in the open. */
+export function exposureAt(
+  { windStations }: Settings,
+  seatHeightMeters: number,
+  openingTreeHeights: number | null,
+): Exposure {
   const exposure = {
     ...usualExposure,
     stationHeightMeters: windStations[0]?.mastMeters ?? usualExposure.stationHeightMeters,
-    seatHeightMeters: Math.max(0.5, stand.properties.seatHeightMeters),
+    seatHeightMeters: Math.max(0.5, seatHeightMeters),
   };
-  const opening = openings.get(stand.id) ?? null;
-  const { share, isSheltered } = seatWind({ ...exposure, openingTreeHeights: opening });
+  const { share, isSheltered } = seatWind({ ...exposure, openingTreeHeights });
   // "Only if wind under 4-5 mph" (trade notes Q24) is said of the wind over the trees.
   const open = seatWind({ ...exposure, openingTreeHeights: null });
   return { share: share.likely, openShare: open.share.likely, isSheltered };

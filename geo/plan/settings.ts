@@ -109,6 +109,8 @@ const schemas = {
   scentLeastHalfAngleDegrees: v.pipe(v.number(), v.minValue(5), v.maxValue(180)),
   scentCoreHalfAngleDegrees: v.pipe(v.number(), v.minValue(0), v.maxValue(180)),
   scentLocalTurningDegrees: v.pipe(v.number(), v.minValue(0), v.maxValue(90)),
+  /** Whether places for stands are looked for: it takes a while. */
+  wantsSiting: v.boolean(),
   /** What a stand is held to by what it is hunted with; the state's own rules come first. */
   shotRules: shotRulesSchema,
   /** To either side of where a stand looks. */
@@ -205,6 +207,7 @@ export const defaultSettings: Settings = {
   scentLeastHalfAngleDegrees: 30,
   scentCoreHalfAngleDegrees: 15,
   scentLocalTurningDegrees: 15,
+  wantsSiting: false,
   shotRules: usualShotRules,
   // Ours.
   shotHalfArcDegrees: 45,

@@ -113,5 +113,14 @@ test('B1 is short of its setback until it is moved; what bars its shots is said 
   expect(await panel.innerText()).not.toMatch(/from a dwelling and needs/);
   await page.getByRole('button', { name: 'Undo' }).click();
   await expect.poll(() => shots.innerText(), { timeout: 20_000 }).toMatch(/8 ft short/);
+  // Where a stand could go, asked for; one is set there, facing the plot, and has its own answers.
+  await page.getByRole('button', { name: 'Where should a stand go?' }).click();
+  await page
+    .getByRole('button', { name: 'Set a stand here: Spring plot 1' })
+    .click({ timeout: 30_000 });
+  await page.getByRole('region', { name: 'What it is: Stand, Spring plot' }).waitFor();
+  await expect.poll(() => shots.innerText(), { timeout: 20_000 }).not.toMatch(/ft short/);
+  await settled(page);
+  expect(await faults(page)).toEqual([]);
   expect(errors).toEqual([]);
 });

@@ -10,8 +10,8 @@ import { WindRecordPart } from '../wind/wind-record.tsx';
 import { CautionLines } from './caution-lines.tsx';
 import { DrawTools } from './draw-tools.tsx';
 import { Findings } from './findings.tsx';
-import { Later } from './later.tsx';
 import { Section } from './section.tsx';
+import { SitingLines } from './siting-lines.tsx';
 import { ShotFields } from './shot-fields.tsx';
 import { findingsOf, ofKind } from './section-states.ts';
 
@@ -21,10 +21,10 @@ export function StandsSection(): ReactElement {
     <Section name="stands">
       <StandFindings />
       <Stands />
+      <SitingLines />
       <ShotFields />
       <WindRecordPart />
       <DrawTools group="stands" />
-      <Later name="stands" />
       <CautionLines names={['stand', 'overhead']} />
     </Section>
   );

@@ -1,0 +1,113 @@
+import type { ReactElement } from 'react';
+import type { Answer } from '../../../geo/answers/answers.ts';
+import type { SitePlace, Siting } from '../../../geo/answers/shot-answers.ts';
+import { useSession } from '../../store/use-session.ts';
+import {
+  hoursWords,
+  laneWords,
+  placeName,
+  seenWords,
+  weakWords,
+} from '../../words/siting-words.ts';
+import { HowWorkedOut } from '../how-worked-out.tsx';
+import { useServices } from '../services.ts';
+import { CautionLines } from './caution-lines.tsx';
+import '../selected/stand-shots.css';
+
+/** Where a stand could go round each plot, once somebody asks; each place with its why and why not. */
+export function SitingLines(): ReactElement {
+  const asked = useSession((state) => state.settings.wantsSiting);
+  const answer = useSession((state) => state.site.siting);
+  const hasGround = useSession((state) => state.settings.groundId !== '');
+  const services = useServices();
+  return (
+    <section className="dams" aria-label="Where a stand could go">
+      {asked ? (
+        <button
+          type="button"
+          className="text-button narrow"
+          onClick={() => services.setSetting('wantsSiting', false)}
+        >
+          Put the places away
+        </button>
+      ) : (
+        <button
+          type="button"
+          className="button"
+          disabled={!hasGround}
+          onClick={() => services.setSetting('wantsSiting', true)}
+        >
+          Where should a stand go?
+        </button>
+      )}
+      {asked && !answer && (
+        <p className="narrow aside-line" aria-live="polite">
+          {hasGround ? 'Looking round every plot …' : 'Open the ground first.'}
+        </p>
+      )}
+      {asked && answer && <Places answer={answer} />}
+    </section>
+  );
+}
+
+function Places({ answer }: { readonly answer: Answer<Siting> }): ReactElement {
+  const features = useSession((state) => state.features);
+  const { plots, knowsLanes } = answer.value;
+  return (
+    <>
+      <ul className="siting">
+        {plots.flatMap(({ plotId, places }) =>
+          places.map((place, index) => (
+            <Place
+              key={`${plotId} ${index}`}
+              name={placeName(features[plotId]?.name ?? '', index)}
+              plotId={plotId}
+              place={place}
+              knowsLanes={knowsLanes}
+            />
+          )),
+        )}
+      </ul>
+      <CautionLines names={['shot']} />
+      <HowWorkedOut basis={answer.basis} title="How the places were found" />
+    </>
+  );
+}
+
+function Place({
+  name,
+  plotId,
+  place,
+  knowsLanes,
+}: {
+  readonly name: string;
+  readonly plotId: string;
+  readonly place: SitePlace;
+  readonly knowsLanes: boolean;
+}): ReactElement {
+  const services = useServices();
+  return (
+    <li className="narrow">
+      <b>{name}.</b> {hoursWords(place)} {seenWords(place)} {laneWords(place, knowsLanes)}{' '}
+      {weakWords(place)}
+      <div className="tools">
+        <button
+          type="button"
+          className="button"
+          aria-label={`Set a stand here: ${name}`}
+          onClick={() => services.layStand(plotId, place)}
+        >
+          Set a stand here
+        </button>
+        <button
+          type="button"
+          className="button plain"
+          aria-label={`Show it: ${name}`}
+          onClick={() => services.showPlace(place.at)}
+        >
+          Show it
+        </button>
+      </div>
+    </li>
+  );
+}

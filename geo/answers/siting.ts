@@ -1,0 +1,273 @@
+import { exposureField } from '../approach/lane-cost.ts';
+import { laneQuality } from '../approach/lane-quality.ts';
+import { siteStands, type SitePick } from '../approach/siting.ts';
+import { metersFromFeet } from '../frame/units.ts';
+import { frameMetersPerGroundMeter } from '../plan/construct/plan-plane.ts';
+import { isKind, roundDegrees } from '../plan/feature.ts';
+import type { XY } from '../plan/overlay/arrangement.ts';
+import { isInPolygon } from '../plan/point-in-polygon.ts';
+import { shapeDistance } from '../plan/shape-distance.ts';
+import type { ShotRule, Weapon } from '../plan/shot-rules.ts';
+import type { Grid } from '../raster/grid.ts';
+import { bearing } from '../sight/stands-in-arc.ts';
+import { directionVerdicts, plainWind } from '../wind/direction-verdicts.ts';
+import { seasonHours, type SeasonHours } from '../wind/season-hours.ts';
+import { clearanceDegrees, seatReach, type SeatReach } from '../wind/seat-reach.ts';
+import { SECTORS, sectorOf } from '../wind/sectors.ts';
+import { judgeSeason, WORKS } from '../wind/stand-season.ts';
+import type { Work } from '../work.ts';
+import type { Answer } from './answers.ts';
+import type { GroundInUse, Inputs, SiteDefinition } from './definition.ts';
+import type { Finding } from './finding.ts';
+import { finding } from './ground-inputs.ts';
+import type { LaneSite } from './lane-site.ts';
+import { planOnGround } from './plan-on-ground.ts';
+import { openingAt, protectedGrounds, protectedKinds } from './seats.ts';
+import type { PlotSites, SitePlace, Siting } from './shot-answers.ts';
+import { requiredOf, shotPlaces, soundRings, tractRings } from './shot-places.ts';
+import { driftRuleOf, driftSettings, exposureAt } from './stand-winds.ts';
+import { EYE_OVER_FLOOR_METERS, TARGET_METERS } from './stand-shots.ts';
+import { turnedToGrid } from './stand-seasons.ts';
+import { lightSettings, type WindInUse } from './wind-record.ts';
+
+/** A ladder stand's floor. */
+const FLOOR_METERS = metersFromFeet(12);
+/** The band round a plot that is looked at, and how closely (ours). */
+const NEAR_METERS = 2;
+const FAR_METERS = 40;
+const STEP_METERS = 6;
+/** Scent along a walk changes slowly from place to place: judged so far apart. */
+const LATTICE_METERS = 16;
+const APART_METERS = 40;
+const COUNT = 3;
+
+/** Where a stand could go round each plot, when it is asked for. */
+export const siting: SiteDefinition = {
+  name: 'siting',
+  per: 'site',
+  keep: 1,
+  reads: [
+    'setting:wantsSiting',
+    'raster:ground',
+    'answer:windRecord',
+    'answer:laneSite',
+    ...protectedKinds.map((kind) => `features:${kind}` as const),
+    'features:timber-block',
+    'features:structure',
+    'features:no-go',
+    'features:property-line',
+    'features:berm',
+    'features:heap',
+    'setting:windStations',
+    'setting:siteCover',
+    'setting:shotRules',
+    ...driftSettings.map((key) => `setting:${key}` as const),
+    ...lightSettings.map((key) => `setting:${key}` as const),
+  ],
+  *compute(inputs): Work<Answer<Siting> | null> {
+    const ground = inputs.raster('ground');
+    if (!inputs.settings.wantsSiting || !ground) return null;
+    const wind = inputs.answer('windRecord') as WindInUse | null;
+    const hours = wind && seasonHours(wind.record, wind.sun, wind.longitude, wind.latitude);
+    if (!wind || !hours || hours.count === 0) return given({ plots: [], knowsLanes: false, hours: 0 }, [finding('note', 'siting-no-wind')]); // prettier-ignore
+    const turned = turnedToGrid(hours, convergenceOf(ground));
+    const around = reachAround(inputs, ground);
+    const laneSite = inputs.answer('laneSite') as LaneSite | null;
+    const laneAt = yield* laneQualityOf(inputs, laneSite, turned, around);
+    const hoursAt = hoursShareOf(inputs, ground, turned, around);
+    const surface: Grid = { ...ground.grid, data: planOnGround(ground, [...inputs.features('berm'), ...inputs.features('heap')]) }; // prettier-ignore
+    const plots: PlotSites[] = [];
+    for (const plot of [...inputs.features('plot')].sort((a, b) => (a.id < b.id ? -1 : 1))) {
+      const rings = soundRings(plot, ground.frame);
+      if (!rings || !isKind(plot, 'plot')) continue;
+      const weapon: Weapon = plot.properties.weapon ?? 'rifle';
+      const rule = inputs.settings.shotRules[weapon];
+      const best = yield* bestFor(inputs, ground, surface, rings, rule, hoursAt, laneAt);
+      plots.push({
+        plotId: plot.id,
+        weapon,
+        places: best.map((pick) => placeOf(inputs, ground, rings, pick, around)),
+      });
+    }
+    const value = { plots, knowsLanes: laneAt !== null, hours: hours.count };
+    return given(value, findingsOf(value));
+  },
+};
+
+type ShareAt = (x: number, y: number) => number;
+type ReachAt = (x: number, y: number) => SeatReach;
+
+function* bestFor(
+  inputs: Inputs,
+  ground: GroundInUse,
+  surface: Grid,
+  rings: readonly (readonly XY[])[],
+  rule: ShotRule,
+  hoursShareAt: ShareAt,
+  laneAt: ShareAt | null,
+): Work<readonly SitePick[]> {
+  try {
+    const { best } = yield* siteStands({
+      ground: surface,
+      plot: rings,
+      nearMeters: NEAR_METERS,
+      farMeters: Math.max(NEAR_METERS + STEP_METERS, Math.min(FAR_METERS, rule.rangeMeters * 0.8)),
+      stepMeters: STEP_METERS,
+      eyeMeters: FLOOR_METERS + EYE_OVER_FLOOR_METERS,
+      targetMeters: TARGET_METERS,
+      rangeMeters: rule.rangeMeters,
+      isAllowed: allowedOf(inputs, ground, rings[0]![0]!, rule),
+      hoursShareAt,
+      laneQualityAt: laneAt ?? (() => 1),
+      apartMeters: APART_METERS,
+      count: COUNT,
+    });
+    return best;
+  } catch (error) {
+    // A plot off the ground or smaller than a step has no place.
+    if (error instanceof RangeError) return [];
+    throw error;
+  }
+}
+
+/** On the tract, off every plot, bedding area and no-go ground, and with its setbacks kept. */
+function allowedOf(inputs: Inputs, { frame }: GroundInUse, near: XY, rule: ShotRule) {
+  const scale = frameMetersPerGroundMeter(frame, near);
+  const tract = tractRings(inputs, frame);
+  const closed = (['no-go', 'bedding-area', 'plot'] as const).flatMap((kind) =>
+    inputs.features(kind).flatMap((feature) => {
+      const rings = soundRings(feature, frame);
+      return rings ? [rings] : [];
+    }),
+  );
+  const places = shotPlaces(inputs, frame, tract).map(({ from, shape }) => ({ shape, away: requiredOf(rule, from) * scale })); // prettier-ignore
+  return (x: number, y: number): boolean => {
+    const at: XY = [x, y];
+    if (tract.length > 0 && !isInPolygon(at, tract)) return false;
+    if (closed.some((rings) => isInPolygon(at, rings))) return false;
+    const here = { kind: 'point', paths: [[at]] } as const;
+    return places.every(({ shape, away }) => away === 0 || shapeDistance(here, shape).meters >= away); // prettier-ignore
+  };
+}
+
+/** What protected ground lies round a place. */
+function reachAround(inputs: Inputs, { frame }: GroundInUse): ReachAt {
+  const grounds = protectedGrounds(inputs, frame);
+  const { scentRangeMeters } = inputs.settings;
+  return (x, y) => seatReach([x, y], grounds, scentRangeMeters);
+}
+
+function hoursShareOf(
+  inputs: Inputs,
+  { frame }: GroundInUse,
+  hours: SeasonHours,
+  around: ReachAt,
+): ShareAt {
+  const rule = driftRuleOf(inputs.settings);
+  return (x, y) => {
+    const { share, isSheltered } = exposureAt(inputs.settings, FLOOR_METERS, openingAt(inputs, frame, [x, y])); // prettier-ignore
+    const seat = { reach: around(x, y), windShare: share, isSheltered };
+    const { verdict } = judgeSeason(hours, seat, rule);
+    let works = 0;
+    for (const one of verdict) if (one === WORKS) works++;
+    return works / hours.count;
+  };
+}
+
+/** How little the walk in gives away over the season's winds; null without a way to begin. */
+function* laneQualityOf(
+  inputs: Inputs,
+  site: LaneSite | null,
+  hours: SeasonHours,
+  around: ReachAt,
+): Work<ShareAt | null> {
+  if (!site || site.access.length === 0) return null;
+  const rule = driftRuleOf(inputs.settings);
+  const [half, core] = [rule.leastHalfAngleDegrees, Math.min(rule.coreHalfAngleDegrees, rule.leastHalfAngleDegrees - 1)]; // prettier-ignore
+  const weights = new Float64Array(SECTORS);
+  let blowing = 0;
+  for (const from of hours.fromDegrees) {
+    if (Number.isNaN(from)) continue;
+    weights[sectorOf(from)]! += 1;
+    blowing++;
+  }
+  if (blowing === 0) return null;
+  const exposure = exposureField(
+    site.ground,
+    (x, y) => {
+      const { arcs } = around(x, y);
+      let sum = 0;
+      for (let k = 0; k < SECTORS; k++) {
+        const off = clearanceDegrees(arcs, ((360 / SECTORS) * k + 180) % 360);
+        sum += weights[k]! * Math.min(1, Math.max(0, (half - off) / (half - core)));
+      }
+      return sum / blowing;
+    },
+    LATTICE_METERS,
+  );
+  const access = site.access.map(({ at }) => at);
+  const quality = yield* laneQuality(site.ground, exposure, access);
+  const { west, north, width, height, cellWidth, cellHeight } = site.ground;
+  return (x, y) => {
+    const [column, row] = [Math.floor((x - west) / cellWidth), Math.floor((north - y) / cellHeight)]; // prettier-ignore
+    const isOn = column >= 0 && row >= 0 && column < width && row < height;
+    return isOn ? quality[row * width + column]! : 0;
+  };
+}
+
+function convergenceOf({ grid, frame }: GroundInUse): number {
+  const x = grid.west + (grid.width * grid.cellWidth) / 2;
+  const y = grid.north - (grid.height * grid.cellHeight) / 2;
+  return frame.distortionAt(x, y).convergenceDegrees;
+}
+
+function placeOf(
+  inputs: Inputs,
+  ground: GroundInUse,
+  rings: readonly (readonly XY[])[],
+  { at, parts, betterThan, weakest }: SitePick,
+  around: ReachAt,
+): SitePlace {
+  const [lng, lat] = ground.frame.toLngLat(at[0], at[1]);
+  const turn = convergenceOf(ground);
+  const corners = rings[0]!;
+  const middle = (axis: 0 | 1) => corners.reduce((sum, p) => sum + p[axis], 0) / corners.length;
+  const verdicts = directionVerdicts(around(at[0], at[1]), driftRuleOf(inputs.settings), plainWind, turn); // prettier-ignore
+  return {
+    at: [roundDegrees(lng), roundDegrees(lat)],
+    facingDegrees: (bearing(middle(0) - at[0], middle(1) - at[1]) + turn + 360) % 360,
+    worksOn: verdicts.flatMap(({ verdict }, i) => (verdict === 'works' ? [i] : [])),
+    parts,
+    betterThan,
+    weakest,
+  };
+}
+
+function findingsOf({ plots, knowsLanes }: Siting): Finding[] {
+  const none = plots.filter(({ places }) => places.length === 0);
+  return [
+    ...none.map(({ plotId }) => finding('note', 'siting-nowhere', [plotId])),
+    ...(knowsLanes ? [] : [finding('note', 'siting-no-access')]),
+  ];
+}
+
+function given(value: Siting, findings: readonly Finding[]): Answer<Siting> {
+  return {
+    value,
+    findings,
+    basis: {
+      method: [
+        'Looks at places 20 ft apart in a band round each plot, out to 130 ft or as far as the weapon shoots, on the tract, off no-go ground, bedding areas and plots, and with every setback kept.',
+        'Hours: the share of the legal mornings and evenings of the record that the place works, by wind and shelter; the slope’s own air is left out until a stand is set.',
+        'Sight: the share of the plot within range that is seen from a 12 ft floor over bare ground, berms and heaps.',
+        'Way in: the seconds of the quickest walk over those of the best one, weighed by what it gives away over the season’s winds.',
+        'The three are multiplied to choose by, kept apart to judge by, and the best places are 130 ft apart.',
+      ],
+      source:
+        'The parts: as the stands and their lanes are judged. Band, floor and product: ours, common practice at best.',
+      inputs: { hours: value.hours, floorMeters: FLOOR_METERS, stepMeters: STEP_METERS },
+      confidence:
+        'A first try: trees to climb, sign and what the neighbors do are not known here. Walk it, and set a stand there to have its shots judged.',
+    },
+  };
+}
