@@ -52,6 +52,7 @@ import { standSeasons } from './stand-seasons.ts';
 import { standWinds } from './stand-winds.ts';
 import { siteWind } from './site-wind.ts';
 import { sitePlace, windRecord } from './wind-record.ts';
+import { sightGround } from './sight-ground.ts';
 import { siting } from './siting.ts';
 import { standGround } from './stand-ground.ts';
 import { standSight } from './stand-sight.ts';
@@ -77,6 +78,7 @@ export const definitions: readonly Definition[] = [
   seatReaches,
   standWinds,
   standGround,
+  sightGround,
   standShots,
   standSight,
   sectionLine,

@@ -48,7 +48,7 @@ export const siting: SiteDefinition = {
   keep: 1,
   reads: [
     'setting:wantsSiting',
-    'raster:ground',
+    'answer:sightGround',
     'answer:windRecord',
     'answer:laneSite',
     ...protectedKinds.map((kind) => `features:${kind}` as const),
@@ -65,7 +65,7 @@ export const siting: SiteDefinition = {
     ...lightSettings.map((key) => `setting:${key}` as const),
   ],
   *compute(inputs): Work<Answer<Siting> | null> {
-    const ground = inputs.raster('ground');
+    const ground = inputs.answer('sightGround') as GroundInUse | null;
     if (!inputs.settings.wantsSiting || !ground) return null;
     const wind = inputs.answer('windRecord') as WindInUse | null;
     const hours = wind && seasonHours(wind.record, wind.sun, wind.longitude, wind.latitude);

@@ -10,7 +10,7 @@ import { shotRing, type KeepClear } from '../sight/shot-ring.ts';
 import { shotStretches, type ShotStretch } from '../sight/shot-stretches.ts';
 import type { Work } from '../work.ts';
 import type { Answer } from './answers.ts';
-import type { FeatureDefinition, Inputs } from './definition.ts';
+import type { FeatureDefinition, GroundInUse, Inputs } from './definition.ts';
 import type { Finding } from './finding.ts';
 import { firstPosition } from './first-position.ts';
 import { finding, inFrame } from './ground-inputs.ts';
@@ -31,7 +31,7 @@ export const standShots: FeatureDefinition = {
   name: 'standShots',
   per: 'stand',
   reads: [
-    'raster:ground',
+    'answer:sightGround',
     'features:stand',
     'features:structure',
     'features:property-line',
@@ -43,7 +43,7 @@ export const standShots: FeatureDefinition = {
   ],
   *compute(inputs, feature): Work<Answer<StandShots> | null> {
     if (!isKind(feature, 'stand')) return null;
-    const ground = inputs.raster('ground');
+    const ground = inputs.answer('sightGround') as GroundInUse | null;
     const [lng, lat] = firstPosition(feature);
     const frame = ground?.frame ?? zoneFrame(lng, lat);
     const at = inFrame(frame, [lng, lat]);
@@ -79,6 +79,7 @@ export const standShots: FeatureDefinition = {
           'One target without such a backstop blocks its direction; so do other stands, buildings and roads within 5° of it. Blocked stretches are rounded up, all others down.',
           'Trees, brush and heaps are no backstop. A bullet that falls strikes nearer than a straight line, but it can glance off.',
           'Distances to buildings, roads and lines are measured from the stand and rounded down.',
+          'Cells finer than 2 ft are joined to wider ones first.',
         ],
         source:
           'Ranges and a dwelling’s 500 ft: the commonest figures of the trade (trade notes S2, S11); the rest common practice, no source. The state’s own rules come first.',
@@ -120,7 +121,7 @@ function* stretchesOf(
   rule: ShotRule,
   { tract, places, plots }: Round,
 ): Work<ShotStretch[] | null> {
-  const ground = inputs.raster('ground');
+  const ground = inputs.answer('sightGround') as GroundInUse | null;
   if (!ground) return null;
   const far = Math.max(rule.earthWithinMeters, rule.rangeMeters) * scale * 2;
   const [x, y] = at;

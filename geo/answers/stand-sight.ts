@@ -33,9 +33,9 @@ const LEAST_GAIN = 0.1;
 export const standSight: FeatureDefinition = {
   name: 'seenByHeight',
   per: 'stand',
-  reads: ['raster:ground', 'features:plot', 'features:berm', 'features:heap'],
+  reads: ['answer:sightGround', 'features:plot', 'features:berm', 'features:heap'],
   *compute(inputs, feature): Work<Answer<StandSight> | null> {
-    const ground = inputs.raster('ground');
+    const ground = inputs.answer('sightGround') as GroundInUse | null;
     if (!ground || !isKind(feature, 'stand')) return null;
     const at = inFrame(ground.frame, firstPosition(feature));
     const near = at && nearestPlot(inputs, ground, at);

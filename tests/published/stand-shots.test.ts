@@ -181,3 +181,20 @@ describe('what a stand sees of its plot', () => {
     expect(answersOf(off, ground, {}, neededFor('seenByHeight')).features['B1']?.seenByHeight).toBeFalsy(); // prettier-ignore
   });
 });
+
+it('a drone’s fine ground is joined to cells of 2 ft and more, and says the same', () => {
+  const { width, cellWidth, cellHeight, data, ...place } = ground.grid;
+  // The half of the tract round B1, each cell cut into four by four.
+  const [left, top, wide, high] = [400, 200, 400, 300];
+  const fine = new Float32Array(wide * high * 16);
+  for (let i = 0; i < fine.length; i++) {
+    const [row, column] = [Math.floor(i / (wide * 4)), i % (wide * 4)];
+    fine[i] = data[(top + (row >> 2)) * width + left + (column >> 2)]!;
+  }
+  const grid = { ...place, width: wide * 4, height: high * 4, cellWidth: cellWidth / 4, cellHeight: cellHeight / 4, west: place.west + left * cellWidth, north: place.north - top * cellHeight, data: fine }; // prettier-ignore
+  const part = new Float32Array(wide * high);
+  for (let i = 0; i < part.length; i++) part[i] = data[(top + Math.floor(i / wide)) * width + left + (i % wide)]!; // prettier-ignore
+  const whole = { ...grid, width: wide, height: high, cellWidth, cellHeight, data: part };
+  const answer = (of: typeof grid) => answersOf(alone('B1'), groundOf({ ...of, cellGroundAreaSquareMeters: 1 }, ground.frame), {}, neededFor('standShots')).features['B1']!.standShots!.value; // prettier-ignore
+  expect(answer(grid)).toEqual(answer(whole));
+});
