@@ -1,7 +1,9 @@
 import type { LaneShown, WindLanes } from '../../geo/answers/lane-answers.ts';
+import type { LaneScreen } from '../../geo/answers/lane-screens.ts';
 import type { Giveaway } from '../../geo/approach/lane-walk.ts';
 import { timeOfDay, zoneInUse } from './clock.ts';
-import { figure, lengthQuantity, rangeQuantity, spoken, station, type UnitSystem } from './format.ts'; // prettier-ignore
+import { directions16 } from './wind-words.ts';
+import { figure, lengthQuantity, rangeQuantity, shareQuantity, spoken, station, type UnitSystem } from './format.ts'; // prettier-ignore
 
 const giveawayWords: Readonly<Record<Giveaway, string>> = {
   scent: 'scent reaches protected ground',
@@ -32,11 +34,29 @@ export function laneLabel(
 }
 
 /** "1+20 to 2+05 in sight of it"; the longest three. */
-export function exposedTexts({ exposed }: LaneShown, units: UnitSystem): string[] {
+export function exposedTexts({ exposed, screens }: LaneShown, units: UnitSystem): string[] {
   return exposed
     .toSorted((a, b) => b.toMeters - b.fromMeters - (a.toMeters - a.fromMeters))
     .slice(0, 4)
-    .map(({ fromMeters, toMeters, why }) => `${station(fromMeters, units)} to ${station(toMeters, units)}: ${giveawayWords[why]}`); // prettier-ignore
+    .map(({ fromMeters, toMeters, why }) => {
+      const stretch = `${station(fromMeters, units)} to ${station(toMeters, units)}: ${giveawayWords[why]}`; // prettier-ignore
+      const screen = screens.find((one) => why === 'seen' && one.fromMeters === fromMeters);
+      return screen ? `${stretch}${screenText(screen, units)}` : stretch;
+    });
+}
+
+/** "; a berm 9 ft high and 160 ft long on the left hides it". */
+function screenText(screen: LaneScreen, units: UnitSystem): string {
+  const { heightMeters, bermMeters, side, hiddenShare } = screen;
+  const berm = `${spoken(lengthQuantity(heightMeters, units))} high and ${spoken(lengthQuantity(bermMeters, units))} long on the ${side}`; // prettier-ignore
+  const hides = hiddenShare > 0.95 ? 'it' : `${spoken(shareQuantity(hiddenShare))} of it`;
+  return `; a berm ${berm} hides ${hides}`;
+}
+
+/** "Serves winds from N, NNE"; empty when it serves only the one shown. */
+export function servesText({ serves }: LaneShown): string {
+  if (serves.length < 2) return '';
+  return `Good on winds from ${serves.map((direction) => directions16[direction]).join(', ')}.`;
 }
 
 export function noLaneText({ noLane }: WindLanes): string {

@@ -1,4 +1,5 @@
 import type { ExposedStretch } from '../approach/lane-walk.ts';
+import type { LaneScreen } from './lane-screens.ts';
 import type { LanesOfWind } from '../approach/best-lanes.ts';
 
 /** Ways to walk in to a stand, and out again. */
@@ -12,6 +13,10 @@ export interface LaneShown {
   /** By reason, then station, from where it is entered. */
   readonly exposed: readonly ExposedStretch[];
   readonly scentedMeters: number;
+  /** Berms that would hide what is seen of it. */
+  readonly screens: readonly LaneScreen[];
+  /** Of the winds that the stand works on, those that it can be walked on (index of 16). */
+  readonly serves: readonly number[];
   /** To sit quietly by the beginning of legal light; null on the way out. */
   readonly leaveTruckUtc: string | null;
 }

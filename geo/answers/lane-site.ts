@@ -10,6 +10,7 @@ import type { Lookout } from '../sight/lookout.ts';
 import type { Work } from '../work.ts';
 import type { GroundInUse, Inputs, SiteDefinition } from './definition.ts';
 import { inFrame, ringsInFrame } from './ground-inputs.ts';
+import type { Watched } from './lane-screens.ts';
 import type { LowSpotSurface } from './low-spot-surface.ts';
 import { carriedKinds, lineInFrame, planOnGround } from './plan-on-ground.ts';
 import { carriedOf } from './water-ground.ts';
@@ -19,6 +20,8 @@ import { placesIn } from './way-sight.ts';
 export interface LaneSite {
   readonly ground: LaneGround;
   readonly access: readonly { readonly id: string; readonly at: XY }[];
+  /** Who watches a walk, over what. */
+  readonly watched: Watched;
 }
 
 /** A deer's eye and a walker, common practice (trade notes Q37); eyes to each protected ground. */
@@ -30,7 +33,7 @@ const WET_METERS = 0.05;
 /** Buildings that stand in the way. */
 const WALLS = new Set(['dwelling', 'cabin', 'barn']);
 
-const watched = ['plot', 'bedding-area', 'travel-corridor'] as const satisfies readonly Kind[];
+const watchedKinds = ['plot', 'bedding-area', 'travel-corridor'] as const satisfies readonly Kind[];
 
 /** What a walk to any stand goes over: all that does not hang on the wind. */
 export const laneSite: SiteDefinition = {
@@ -48,7 +51,7 @@ export const laneSite: SiteDefinition = {
     'features:property-line',
     'features:access-point',
     'features:timber-block',
-    ...watched.map((kind) => `features:${kind}` as const),
+    ...watchedKinds.map((kind) => `features:${kind}` as const),
     ...carriedKinds.map((kind) => `features:${kind}` as const),
   ],
   *compute(inputs): Work<LaneSite | null> {
@@ -62,21 +65,23 @@ export const laneSite: SiteDefinition = {
         return at ? [{ id, at }] : [];
       });
     const surface = { ...grid, data: planOnGround(ground, carriedOf(inputs)) };
-    const seen = yield* seenShare(surface, eyesOf(inputs, ground), WALKER_METERS);
+    const eyes = eyesOf(inputs, ground);
+    const seen = yield* seenShare(surface, eyes, WALKER_METERS);
+    const watched = { ground: surface, eyes: eyes.flat(), walkerMeters: WALKER_METERS };
     const layers = {
       barred: barredOf(inputs, ground),
       path: pathOf(inputs, ground),
       seen,
       wet: wetOf(inputs, ground),
     };
-    return { ground: laneGround(surface, layers, defaultLaneWeights), access };
+    return { ground: laneGround(surface, layers, defaultLaneWeights), access, watched };
   },
 };
 
 function eyesOf(inputs: Inputs, ground: GroundInUse): Lookout[][] {
   const screens = screensOf(inputs, ground);
   const radiusMeters = inputs.settings.scentRangeMeters;
-  return watched.flatMap((kind) =>
+  return watchedKinds.flatMap((kind) =>
     inputs.features(kind).map(
       (feature): Lookout[] =>
       placesOf(feature, ground).map(([x, y]) => ({ x, y, eyeMeters: EYE_METERS, radiusMeters, screens })), // prettier-ignore

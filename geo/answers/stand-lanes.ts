@@ -2,6 +2,7 @@ import { bestLanes, defaultLaneOptions, type Lane, type LaneJob } from '../appro
 import type { ExposureAt } from '../approach/lane-cost.ts';
 import type { LaneGround } from '../approach/lane-ground.ts';
 import { leaveTruckAt } from '../approach/leave-truck.ts';
+import { windsServed } from '../approach/winds-served.ts';
 import type { XY } from '../plan/overlay/arrangement.ts';
 import { roundDegrees } from '../plan/feature.ts';
 import { directionVerdicts, plainWind } from '../wind/direction-verdicts.ts';
@@ -14,6 +15,7 @@ import type { Inputs, SiteDefinition } from './definition.ts';
 import type { Finding } from './finding.ts';
 import { finding } from './ground-inputs.ts';
 import type { LaneShown, StandLanes, WindLanes } from './lane-answers.ts';
+import { laneScreens } from './lane-screens.ts';
 import type { LaneSite } from './lane-site.ts';
 import { protectedGrounds, protectedKinds, type Seats } from './seats.ts';
 import { driftRuleOf, driftSettings, gridOf } from './stand-winds.ts';
@@ -21,6 +23,8 @@ import { dayPartsOf, lightSettings } from './wind-record.ts';
 
 /** Time to settle before legal light: 20 to 30 min, common practice (trade notes Q25). */
 const SETTLE_SECONDS = 25 * 60;
+/** A berm of the height that one is drawn with. */
+const SCREEN_METERS = 2.7432; // 9 ft
 /** What lies round is looked at so far apart, metres. */
 const LATTICE_METERS = 16;
 
@@ -66,10 +70,17 @@ export const standLanes: SiteDefinition = {
     const access = site.access.map((one) => one.at);
     const job: LaneJob = { ground: site.ground, stand: at, accessPoints: access, way: 'in' };
     const axes = directions.map((i) => gridOf((i * 360) / SECTORS + 180, turn));
-    const found = yield* bestLanes(job, axes.map(exposure), defaultLaneOptions);
+    const airs = axes.map(exposure);
+    const found = yield* bestLanes(job, airs, defaultLaneOptions);
     const evening = seat.slope?.fallsTowardDegrees ?? axes[0] ?? 0;
     const [out] = yield* bestLanes({ ...job, way: 'out' }, [exposure(evening)], defaultLaneOptions);
-    const shown = (lane: Lane | null) => lane && laneShown(lane, site, seats, inputs, true);
+    const { scentedMeters: most, exposedFrom, exposureStepMeters } = defaultLaneOptions;
+    const shown = (lane: Lane | null): LaneShown | null => {
+      if (!lane) return null;
+      const on = windsServed(lane.line, airs, exposedFrom.scent, most, exposureStepMeters);
+      const serves = directions.filter((_, k) => on[k]!.isServed);
+      return { ...laneShown(lane, site, seats, inputs, true), serves };
+    };
     const winds = found.map(({ best, second, noLane }, k): WindLanes => {
       return { direction: directions[k]!, best: shown(best), second: shown(second), noLane };
     });
@@ -107,7 +118,7 @@ function arcsAround(
 
 function laneShown(
   lane: Lane,
-  { access }: LaneSite,
+  { access, watched }: LaneSite,
   { frame }: Seats,
   { conditions, settings }: Inputs,
   isWayIn: boolean,
@@ -126,6 +137,8 @@ function laneShown(
     seconds: lane.seconds,
     exposed: lane.exposed,
     scentedMeters: lane.scentedMeters,
+    screens: laneScreens(lane.line, lane.exposed, watched, SCREEN_METERS),
+    serves: [],
     leaveTruckUtc:
       isWayIn && light
         ? new Date(leaveTruckAt(light.fromUtcMilliseconds, SETTLE_SECONDS, lane.seconds)).toISOString() // prettier-ignore
@@ -161,6 +174,7 @@ function given(value: StandLanes, findings: readonly Finding[]): Answer<StandLan
         'Walking time by slope, three fifths of it off the path and three fifths again for dark and quiet; tracks are walked at full speed.',
         'A metre counts more where scent of it would reach protected ground on that wind, where eyes in plots, bedding areas and corridors see it over ground, berms and standing timber, and where it is wet or steep.',
         'Never through no-go ground, bedding areas, buildings or off the property.',
+        'A berm that hides a stretch is tried beside the lane, 9 ft high, 7 m from its middle, against every sight line to a walker.',
         'The second lane shares less than half its length with the first. The way out is for the slope’s evening air.',
       ],
       source:

@@ -6,7 +6,10 @@ import { memorySource } from '../../geo/formats/byte-source.ts';
 import { openGround } from '../../geo/formats/open-ground.ts';
 import { openFrame } from '../../geo/frame/open-frame.ts';
 import type { Conditions } from '../../geo/plan/conditions.ts';
-import type { PlanFeature } from '../../geo/plan/feature.ts';
+import { offsetLine } from '../../geo/plan/construct/offset-line.ts';
+import { toPlane, toPosition } from '../../geo/plan/construct/plan-plane.ts';
+import { parseFeature, type PlanFeature } from '../../geo/plan/feature.ts';
+import { lineLength, placeAt } from '../../geo/plan/line-geometry.ts';
 import { defaultSettings, type Settings } from '../../geo/plan/settings.ts';
 import { isInPolygon } from '../../geo/plan/point-in-polygon.ts';
 import { groundOf, neededFor } from '../answers-rig.ts';
@@ -156,4 +159,42 @@ it('ways in to B1: from the gate, never through bedding or off the tract', () =>
   // Some winds have a way in that works, some have none: both are answers.
   expect(value.winds.some(({ noLane }) => noLane === null)).toBe(true);
   expect(value.winds.some(({ noLane }) => noLane === 'scented')).toBe(true);
+});
+
+it('a lane is good on its own wind unless it is said to be scented; a berm where one is told hides the stretch', () => {
+  const lanes = (more: PlanFeature[]) =>
+    answerPlan(
+      {
+        features: [...plan.features, ...more],
+        settings: { ...defaultSettings, ...plan.settings, lanesFor: 'A2' },
+        conditions: plan.conditions,
+        rasters: { ground },
+      },
+      neededFor('standLanes'),
+    ).site.standLanes!.value.winds;
+  const before = lanes([]);
+  for (const { direction, best, noLane } of before) {
+    if (best) expect(best.serves.includes(direction)).toBe(noLane === null);
+  }
+  const east = before.find(({ direction }) => direction === 4)!.best!;
+  const [screen] = east.screens;
+  expect(screen!.hiddenShare).toBeGreaterThan(0.9);
+  const beside = offsetLine({ type: 'LineString', coordinates: east.line.map(([x, y]) => [x, y]) }, 7, screen!.side, ground.frame); // prettier-ignore
+  if (!beside.ok) throw new Error('no line beside the lane');
+  const line = toPlane(ground.frame, beside.value[0]!.coordinates);
+  const length = Math.min(lineLength(line), screen!.toMeters + 30);
+  const course = Array.from({ length: 31 }, (_, i) => {
+    return toPosition(ground.frame, placeAt(line, (length * i) / 30).at);
+  });
+  const berm = parseFeature({
+    ...{ type: 'Feature', id: 'screen', kind: 'berm', name: '', locked: false, hidden: false },
+    geometry: { type: 'LineString', coordinates: course },
+    properties: { heightMeters: screen!.heightMeters },
+  });
+  if (!berm.ok) throw new Error(berm.problem.what);
+  const after = lanes([berm.value]);
+  const seen = (lane: typeof east) =>
+    lane.exposed.reduce((sum, e) => sum + (e.why === 'seen' ? Math.max(0, Math.min(e.toMeters, screen!.toMeters) - e.fromMeters) : 0), 0); // prettier-ignore
+  expect(seen(east)).toBeGreaterThan(240);
+  expect(seen(after.find(({ direction }) => direction === 4)!.best!)).toBeLessThan(25);
 });

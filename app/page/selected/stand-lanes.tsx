@@ -4,7 +4,13 @@ import type { LaneShown, StandLanes } from '../../../geo/answers/lane-answers.ts
 import type { PlanFeature } from '../../../geo/plan/feature.ts';
 import { windShown } from '../../services/lanes-shown.ts';
 import { useSession } from '../../store/use-session.ts';
-import { climbText, exposedTexts, laneText, noLaneText } from '../../words/lane-words.ts';
+import {
+  climbText,
+  exposedTexts,
+  laneText,
+  noLaneText,
+  servesText,
+} from '../../words/lane-words.ts';
 import { directions16 } from '../../words/wind-words.ts';
 import { HowWorkedOut } from '../how-worked-out.tsx';
 import { useServices } from '../services.ts';
@@ -115,7 +121,7 @@ function One({
     <div className="gap">
       <p className="narrow">
         <b>{title}:</b> {laneText(lane, units)} from {access || 'the access point'};{' '}
-        {climbText(lane, timeZone, units)}.
+        {climbText(lane, timeZone, units)}. {servesText(lane)}
       </p>
       {exposed.length > 0 && (
         <ul className="narrow">
