@@ -1,4 +1,4 @@
-import { useRef, type ReactElement } from 'react';
+import { useLayoutEffect, useRef, type ReactElement } from 'react';
 import { useServices } from '../services.ts';
 
 const accepted =
@@ -17,6 +17,16 @@ export function ElevationButton({
 }): ReactElement {
   const services = useServices();
   const picker = useRef<HTMLInputElement>(null);
+  // By the element itself and never taken off: the demo's ground may come while the file dialog is
+  // open and put another button in this one's place; what is picked then must not be lost.
+  useLayoutEffect(() => {
+    const input = picker.current;
+    input?.addEventListener('change', () => {
+      const files = [...(input.files ?? [])];
+      input.value = '';
+      if (files.length > 0) services.openFiles(files);
+    });
+  }, [services]);
   return (
     <>
       <button
@@ -34,11 +44,6 @@ export function ElevationButton({
         accept={accepted}
         aria-label="Elevation or photo files"
         data-testid={testId}
-        onChange={(event) => {
-          const files = [...(event.target.files ?? [])];
-          event.target.value = '';
-          if (files.length > 0) services.openFiles(files);
-        }}
       />
     </>
   );
