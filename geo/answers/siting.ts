@@ -1,5 +1,6 @@
 import { exposureField } from '../approach/lane-cost.ts';
 import { laneQuality } from '../approach/lane-quality.ts';
+import { scentExposures, type ReachAt } from '../approach/scent-exposure.ts';
 import { siteStands, type SitePick } from '../approach/siting.ts';
 import { metersFromFeet } from '../frame/units.ts';
 import { frameMetersPerGroundMeter } from '../plan/construct/plan-plane.ts';
@@ -12,7 +13,7 @@ import type { Grid } from '../raster/grid.ts';
 import { bearing } from '../sight/stands-in-arc.ts';
 import { directionVerdicts, plainWind } from '../wind/direction-verdicts.ts';
 import { seasonHours, type SeasonHours } from '../wind/season-hours.ts';
-import { clearanceDegrees, seatReach, type SeatReach } from '../wind/seat-reach.ts';
+import { seatReach } from '../wind/seat-reach.ts';
 import { SECTORS, sectorOf } from '../wind/sectors.ts';
 import { judgeSeason, WORKS } from '../wind/stand-season.ts';
 import type { Work } from '../work.ts';
@@ -95,7 +96,6 @@ export const siting: SiteDefinition = {
 };
 
 type ShareAt = (x: number, y: number) => number;
-type ReachAt = (x: number, y: number) => SeatReach;
 
 function* bestFor(
   inputs: Inputs,
@@ -183,7 +183,6 @@ function* laneQualityOf(
 ): Work<ShareAt | null> {
   if (!site || site.access.length === 0) return null;
   const rule = driftRuleOf(inputs.settings);
-  const [half, core] = [rule.leastHalfAngleDegrees, Math.min(rule.coreHalfAngleDegrees, rule.leastHalfAngleDegrees - 1)]; // prettier-ignore
   const weights = new Float64Array(SECTORS);
   let blowing = 0;
   for (const from of hours.fromDegrees) {
@@ -192,19 +191,16 @@ function* laneQualityOf(
     blowing++;
   }
   if (blowing === 0) return null;
-  const exposure = exposureField(
-    site.ground,
-    (x, y) => {
-      const { arcs } = around(x, y);
-      let sum = 0;
-      for (let k = 0; k < SECTORS; k++) {
-        const off = clearanceDegrees(arcs, ((360 / SECTORS) * k + 180) % 360);
-        sum += weights[k]! * Math.min(1, Math.max(0, (half - off) / (half - core)));
-      }
-      return sum / blowing;
-    },
-    LATTICE_METERS,
-  );
+  const drifts = Array.from({ length: SECTORS }, (_, k) => {
+    return { axisDegrees: (360 / SECTORS) * k + 180, halfAngleDegrees: rule.leastHalfAngleDegrees };
+  });
+  const overSeason = (x: number, y: number) => {
+    // Looked round once for all sixteen.
+    const here = around(x, y);
+    const airs = scentExposures(() => here, drifts, rule.coreHalfAngleDegrees);
+    return airs.reduce((sum, air, k) => sum + weights[k]! * air(x, y), 0) / blowing;
+  };
+  const exposure = exposureField(site.ground, overSeason, LATTICE_METERS);
   const access = site.access.map(({ at }) => at);
   const quality = yield* laneQuality(site.ground, exposure, access);
   const { west, north, width, height, cellWidth, cellHeight } = site.ground;

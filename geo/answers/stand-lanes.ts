@@ -1,13 +1,11 @@
 import { bestLanes, defaultLaneOptions, type Lane, type LaneJob } from '../approach/best-lanes.ts';
-import type { ExposureAt } from '../approach/lane-cost.ts';
-import type { LaneGround } from '../approach/lane-ground.ts';
 import { leaveTruckAt } from '../approach/leave-truck.ts';
+import { reachOnLattice, scentExposures } from '../approach/scent-exposure.ts';
 import { windsServed } from '../approach/winds-served.ts';
-import type { XY } from '../plan/overlay/arrangement.ts';
 import { roundDegrees } from '../plan/feature.ts';
 import { directionVerdicts, plainWind } from '../wind/direction-verdicts.ts';
 import { legalLight } from '../wind/legal-light.ts';
-import { clearanceDegrees, seatReach, type Arc } from '../wind/seat-reach.ts';
+import { seatReach } from '../wind/seat-reach.ts';
 import { SECTORS } from '../wind/sectors.ts';
 import type { Work } from '../work.ts';
 import type { Answer } from './answers.ts';
@@ -54,26 +52,24 @@ export const standLanes: SiteDefinition = {
     }
     const rule = driftRuleOf(inputs.settings);
     const grounds = protectedGrounds(inputs, seats.frame);
-    const around = arcsAround(site.ground, (place) => seatReach(place, grounds, rule.rangeMeters).arcs); // prettier-ignore
+    const around = reachOnLattice(site.ground, grounds, rule.rangeMeters, LATTICE_METERS);
     const verdicts = directionVerdicts(seatReach(at, grounds, rule.rangeMeters), rule, plainWind, turn); // prettier-ignore
     const directions = Array.from({ length: SECTORS }, (_, i) => i).filter(
       (i) => verdicts[i]!.verdict !== 'does-not',
     );
-    const exposure = (axis: number): ExposureAt => {
-      const half = rule.leastHalfAngleDegrees;
-      const core = Math.min(rule.coreHalfAngleDegrees, half - 1);
-      return (x, y) => {
-        const off = clearanceDegrees(around(x, y), axis);
-        return Math.min(1, Math.max(0, (half - off) / (half - core)));
-      };
-    };
     const access = site.access.map((one) => one.at);
     const job: LaneJob = { ground: site.ground, stand: at, accessPoints: access, way: 'in' };
     const axes = directions.map((i) => gridOf((i * 360) / SECTORS + 180, turn));
-    const airs = axes.map(exposure);
+    const exposuresOf = (toward: readonly number[]) =>
+      scentExposures(around, toward.map((axisDegrees) => ({ axisDegrees, halfAngleDegrees: rule.leastHalfAngleDegrees })), rule.coreHalfAngleDegrees); // prettier-ignore
+    const airs = exposuresOf(axes);
     const found = yield* bestLanes(job, airs, defaultLaneOptions);
     const evening = seat.slope?.fallsTowardDegrees ?? axes[0] ?? 0;
-    const [out] = yield* bestLanes({ ...job, way: 'out' }, [exposure(evening)], defaultLaneOptions);
+    const [out] = yield* bestLanes(
+      { ...job, way: 'out' },
+      exposuresOf([evening]),
+      defaultLaneOptions,
+    );
     const { scentedMeters: most, exposedFrom, exposureStepMeters } = defaultLaneOptions;
     const shown = (lane: Lane | null): LaneShown | null => {
       if (!lane) return null;
@@ -92,29 +88,6 @@ export const standLanes: SiteDefinition = {
     return given(value, findingsOf(value, verdicts.length - directions.length));
   },
 };
-
-/** What lies round a place, looked up once on a lattice and kept. */
-function arcsAround(
-  { west, north }: LaneGround,
-  arcsAt: (place: XY) => readonly Arc[],
-): (x: number, y: number) => readonly Arc[] {
-  const kept = new Map<number, readonly Arc[]>();
-  return (x, y) => {
-    const column = Math.floor((x - west) / LATTICE_METERS);
-    const row = Math.floor((north - y) / LATTICE_METERS);
-    const key = row * 100_000 + column;
-    let arcs = kept.get(key);
-    if (!arcs) {
-      const middle: XY = [
-        west + (column + 0.5) * LATTICE_METERS,
-        north - (row + 0.5) * LATTICE_METERS,
-      ];
-      arcs = arcsAt(middle);
-      kept.set(key, arcs);
-    }
-    return arcs;
-  };
-}
 
 function laneShown(
   lane: Lane,

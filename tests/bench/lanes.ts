@@ -5,7 +5,7 @@ import { defaultLaneWeights, laneGround } from '../../geo/approach/lane-ground.t
 import type { ExposureAt } from '../../geo/approach/lane-cost.ts';
 import { laneQuality } from '../../geo/approach/lane-quality.ts';
 import { cellUnder } from '../../geo/approach/lane-walk.ts';
-import { scentExposures } from '../../geo/approach/scent-exposure.ts';
+import { reachOnLattice, scentExposures } from '../../geo/approach/scent-exposure.ts';
 import { siteStands } from '../../geo/approach/siting.ts';
 import { seenShare } from '../../geo/sight/seen-share.ts';
 import { usualDriftRule } from '../../geo/wind/drift-rule.ts';
@@ -95,7 +95,9 @@ function scentOnWinds(): ExposureAt[] {
       usualDriftRule,
     ),
   );
-  return scentExposures(grounds, drifts, usualDriftRule.coreHalfAngleDegrees);
+  // As the answer does: places 16 m apart.
+  const around = reachOnLattice(demoTract(), grounds, RANGE_METERS, 16);
+  return scentExposures(around, drifts, usualDriftRule.coreHalfAngleDegrees);
 }
 
 if (process.argv[1] === fileURLToPath(import.meta.url)) {

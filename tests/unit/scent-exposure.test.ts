@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { scentExposures } from '../../geo/approach/scent-exposure.ts';
+import { reachOnLattice, scentExposures } from '../../geo/approach/scent-exposure.ts';
 import { windsServed } from '../../geo/approach/winds-served.ts';
 import { usualDriftRule } from '../../geo/wind/drift-rule.ts';
 import { scentDrift, type ScentDrift } from '../../geo/wind/scent-drift.ts';
@@ -12,6 +12,8 @@ const spot = (id: string, x: number, y: number): ProtectedGround => ({
   id,
   shape: { kind: 'point', paths: [[[x, y]]] },
 });
+const around = (grounds: readonly ProtectedGround[]) => (x: number, y: number) =>
+  seatReach([x, y], grounds, rule.rangeMeters);
 const drift = (axisDegrees: number | null): ScentDrift => ({
   axisDegrees,
   halfAngleDegrees: axisDegrees === null ? 180 : 30,
@@ -31,10 +33,10 @@ test('by the angle off the axis: 1 to 15 degrees, straight down to 0 at 30', () 
     [31, 0],
     [180, 0],
   ] as const) {
-    const [at] = scentExposures(grounds, [drift((off + 360) % 360)], 15);
+    const [at] = scentExposures(around(grounds), [drift((off + 360) % 360)], 15);
     expect(at!(0, 0)).toBeCloseTo(share, 9);
   }
-  const [north, calm] = scentExposures(grounds, [drift(0), drift(null)], 15);
+  const [north, calm] = scentExposures(around(grounds), [drift(0), drift(null)], 15);
   expect([north!(0, -175), calm!(0, -175), calm!(50, 50)]).toEqual([0, 0, 0.5]);
 });
 
@@ -81,7 +83,7 @@ test('says what the verdict says, at 400 places on 16 winds and in calm', () => 
       rule,
     ),
   );
-  const exposures = scentExposures(grounds, drifts, rule.coreHalfAngleDegrees);
+  const exposures = scentExposures(around(grounds), drifts, rule.coreHalfAngleDegrees);
   const tally = { works: 0, marginal: 0, 'does-not': 0 };
   for (let k = 0; k < 400; k++) {
     const [x, y] = [600 * next() - 200, 600 * next() - 150];
@@ -97,12 +99,25 @@ test('says what the verdict says, at 400 places on 16 winds and in calm', () => 
   expect(Math.min(...Object.values(tally))).toBeGreaterThan(400);
 });
 
-test('drifts of unequal reach and a core below 0 throw; no drift, no answer', () => {
-  expect(scentExposures([], [], 15)).toEqual([]);
-  expect(() => scentExposures([], [drift(0), { ...drift(9), reachMeters: 5 }], 15)).toThrow(
-    RangeError,
-  );
-  expect(() => scentExposures([], [drift(0)], -1)).toThrow(RangeError);
+test('no drift, no answer; a core below 0 throws, one as wide as the drift leaves nothing between', () => {
+  expect(scentExposures(around([]), [], 15)).toEqual([]);
+  expect(() => scentExposures(around([]), [drift(0)], -1)).toThrow(RangeError);
+  for (const core of [30, 40]) {
+    const [at] = scentExposures(around([spot('due north', 0, 100)]), [drift(core + 1)], core);
+    const [in_] = scentExposures(around([spot('due north', 0, 100)]), [drift(core)], core);
+    expect([at!(0, 0), in_!(0, 0)]).toEqual([0, 1]);
+  }
+});
+
+test('on a lattice: what is seen from the middle of the square, looked up once', () => {
+  const grounds = [spot('due north', 8, 92)];
+  const kept = reachOnLattice({ west: 0, north: 16 }, grounds, 200, 16);
+  // The square's middle is 8, 8.
+  expect(kept(0.1, 0.1).arcs).toEqual(seatReach([8, 8], grounds, 200).arcs);
+  expect(kept(15.9, 15.9)).toBe(kept(0.1, 0.1));
+  expect(kept(-0.1, 8)).not.toBe(kept(0.1, 8));
+  expect(kept(-0.1, 8).arcs).toEqual(seatReach([-8, 8], grounds, 200).arcs);
+  expect(() => reachOnLattice({ west: 0, north: 0 }, grounds, 200, 0)).toThrow(RangeError);
 });
 
 test('winds that a lane serves: metres from which the ground is reached', () => {
@@ -111,7 +126,11 @@ test('winds that a lane serves: metres from which the ground is reached', () => 
     [-100, 0],
     [100, 0],
   ] as const;
-  const winds = scentExposures([spot('tree', 0, 100)], [drift(0), drift(180), drift(null)], 15);
+  const winds = scentExposures(
+    around([spot('tree', 0, 100)]),
+    [drift(0), drift(180), drift(null)],
+    15,
+  );
   const [south, north, calm] = windsServed(line, winds, 1e-6, 40, 0.5);
   expect(south!.scentedMeters).toBeCloseTo(200 * Math.tan(Math.PI / 6), 0);
   expect(south!.isServed).toBe(false);
