@@ -42,6 +42,10 @@ export class CurrentInputs {
     return feature ? (this.#touched.get(feature.id) ?? 0) : 0;
   }
 
+  isTouchedLast({ id }: PlanFeature): boolean {
+    return this.#touched.get(id) === this.#turn;
+  }
+
   /** Throws RangeError for a sort of input that there is not. */
   print(sort: string, name: string): string {
     switch (sort) {

@@ -51,6 +51,8 @@ interface Common {
   readonly shown?: boolean;
   /** Begun before what was touched last: takes no time, and what is shown waits for it. */
   readonly first?: boolean;
+  /** Waits with the site's answers unless its own feature was touched last: long, and often stale by others. */
+  readonly unhurried?: boolean;
   /** Results kept for inputs seen before (undo, a slider moved back). Default 8. */
   readonly keep?: number;
   /**

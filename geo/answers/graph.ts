@@ -140,11 +140,17 @@ export class AnswerGraph {
           this.#settle(definition, feature?.id ?? null, kept, settle);
           continue;
         }
-        const rank = definition.first ? Infinity : this.#current.rank(feature);
-        stale.push({ definition, feature, print, rank });
+        stale.push({ definition, feature, print, rank: this.#rank(definition, feature) });
       }
     }
     return stale.sort((one, other) => (other.rank === one.rank ? 0 : other.rank - one.rank));
+  }
+
+  /** The higher, the sooner its turn; 0 with the site's answers, in the order of the definitions. */
+  #rank({ first, unhurried }: Definition, feature: PlanFeature | null): number {
+    if (first) return Infinity;
+    if (!feature || (unhurried && !this.#current.isTouchedLast(feature))) return 0;
+    return this.#current.rank(feature);
   }
 
   /** An input has changed: what is stale is to be found anew. */

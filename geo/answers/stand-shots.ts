@@ -30,6 +30,7 @@ const ALONG_METERS = 4;
 export const standShots: FeatureDefinition = {
   name: 'standShots',
   per: 'stand',
+  unhurried: true,
   reads: [
     'answer:sightGround',
     'features:stand',

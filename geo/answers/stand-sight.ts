@@ -33,6 +33,7 @@ const LEAST_GAIN = 0.1;
 export const standSight: FeatureDefinition = {
   name: 'seenByHeight',
   per: 'stand',
+  unhurried: true,
   reads: ['answer:sightGround', 'features:plot', 'features:berm', 'features:heap'],
   *compute(inputs, feature): Work<Answer<StandSight> | null> {
     const ground = inputs.answer('sightGround') as GroundInUse | null;

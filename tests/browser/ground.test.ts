@@ -63,6 +63,25 @@ test('the demo opens handsome at every size, with the answers of its plots', asy
   }
 });
 
+test('what is picked is opened, though the button has gone since its dialog opened', async () => {
+  const { page, errors } = await openPage();
+  await demoReady(page);
+  await page.getByRole('button', { name: 'Projects' }).click();
+  const asked = page.waitForEvent('filechooser');
+  await page.getByRole('button', { name: 'Open a copy' }).click();
+  const chooser = await asked;
+  await page.keyboard.press('Escape');
+  await page.getByTestId('open-copy').waitFor({ state: 'detached' });
+  await chooser.setFiles({
+    name: 'home-place.tif',
+    mimeType: 'image/tiff',
+    buffer: Buffer.from(await ownGroundTiff()),
+  });
+  await page.getByText('home-place', { exact: false }).first().waitFor();
+  expect(errors).toEqual([]);
+  await page.context().close();
+});
+
 /** Slope and elevation are drawn under the plan. */
 async function groundViews(page: Page): Promise<void> {
   for (const view of ['Slope', 'Elevation', 'Relief']) {

@@ -3,7 +3,7 @@ import type { Definition } from '../../geo/answers/definition.ts';
 import { AnswerGraph, type Settled } from '../../geo/answers/graph.ts';
 import type { PlanFeature } from '../../geo/plan/feature.ts';
 import { defaultSettings } from '../../geo/plan/settings.ts';
-import type { Progress } from '../../geo/work.ts';
+import { finish, type Progress } from '../../geo/work.ts';
 
 function stand(id: string, lng: number): PlanFeature {
   return {
@@ -84,6 +84,37 @@ test('a change recomputes only what reads it, what was touched last first', () =
 
   graph.setSettings({ ...defaultSettings, listMinDepthMeters: 1, siteName: 'another name' });
   expect(runAll()).toEqual([]);
+});
+
+test('an unhurried answer waits with those of the site, until its own feature was touched last', () => {
+  const runs: string[] = [];
+  const note = (name: string) => (_: unknown, feature?: PlanFeature) => {
+    runs.push(feature ? `${name} ${feature.id}` : name);
+    return { done: name };
+  };
+  const graph = new AnswerGraph([
+    { name: 'pond', per: 'site', reads: ['features:stand'], compute: note('pond') },
+    {
+      name: 'sight',
+      per: 'stand',
+      unhurried: true,
+      reads: ['features:stand'],
+      compute: note('sight'),
+    },
+    { name: 'place', per: 'stand', reads: [], compute: note('place') },
+  ]);
+  const runAll = () => {
+    runs.length = 0;
+    for (let job = graph.next(() => {}); job; job = graph.next(() => {})) {
+      graph.done(job, finish(job.begin()), () => {});
+    }
+    return runs;
+  };
+  graph.putFeatures({ a: stand('a', 1) });
+  graph.putFeatures({ b: stand('b', 2) });
+  expect(runAll()).toEqual(['sight b', 'place b', 'place a', 'pond', 'sight a']);
+  graph.putFeatures({ a: stand('a', 1.5) });
+  expect(runAll()).toEqual(['sight a', 'place a', 'pond', 'sight b']);
 });
 
 test('an input that comes back finds its result without work', () => {

@@ -1,4 +1,5 @@
-import { useLayoutEffect, useRef, type ReactElement } from 'react';
+import type { ReactElement } from 'react';
+import { FileButton } from '../file-button.tsx';
 import { useServices } from '../services.ts';
 
 const accepted =
@@ -16,35 +17,15 @@ export function ElevationButton({
   readonly testId?: string;
 }): ReactElement {
   const services = useServices();
-  const picker = useRef<HTMLInputElement>(null);
-  // By the element itself and never taken off: the demo's ground may come while the file dialog is
-  // open and put another button in this one's place; what is picked then must not be lost.
-  useLayoutEffect(() => {
-    const input = picker.current;
-    input?.addEventListener('change', () => {
-      const files = [...(input.files ?? [])];
-      input.value = '';
-      if (files.length > 0) services.openFiles(files);
-    });
-  }, [services]);
   return (
-    <>
-      <button
-        type="button"
-        className={isLead ? 'button lead' : 'button'}
-        onClick={() => picker.current?.click()}
-      >
-        {words}
-      </button>
-      <input
-        ref={picker}
-        type="file"
-        multiple
-        hidden
-        accept={accepted}
-        aria-label="Elevation or photo files"
-        data-testid={testId}
-      />
-    </>
+    <FileButton
+      words={words}
+      className={isLead ? 'button lead' : 'button'}
+      label="Elevation or photo files"
+      accept={accepted}
+      multiple
+      testId={testId}
+      onFiles={(files) => services.openFiles(files)}
+    />
   );
 }

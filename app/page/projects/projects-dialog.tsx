@@ -1,7 +1,8 @@
-import { useRef, type ReactElement } from 'react';
+import type { ReactElement } from 'react';
 import type { ProjectsState } from '../../store/session.ts';
 import { useSession } from '../../store/use-session.ts';
 import { keptWords, storageLine } from '../../words/project-words.ts';
+import { FileButton } from '../file-button.tsx';
 import { Dialog } from '../opening/dialog.tsx';
 import { useServices } from '../services.ts';
 import { useClock } from '../use-clock.ts';
@@ -43,27 +44,17 @@ export function ProjectsDialog(): ReactElement | null {
 
 function NewOnes(): ReactElement {
   const services = useServices();
-  const picker = useRef<HTMLInputElement>(null);
   return (
     <div className="tools">
       <button type="button" className="button" onClick={() => services.newProject()}>
         New project
       </button>
-      <button type="button" className="button" onClick={() => picker.current?.click()}>
-        Open a copy…
-      </button>
-      <input
-        ref={picker}
-        type="file"
-        hidden
+      <FileButton
+        words="Open a copy…"
+        label="Project file"
         accept=".zip,application/zip"
-        aria-label="Project file"
-        data-testid="open-copy"
-        onChange={(event) => {
-          const files = [...(event.target.files ?? [])];
-          event.target.value = '';
-          if (files.length > 0) services.openFiles(files);
-        }}
+        testId="open-copy"
+        onFiles={(files) => services.openFiles(files)}
       />
       <button type="button" className="button" onClick={() => services.startDemo()}>
         Look at the demo

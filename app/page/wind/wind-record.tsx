@@ -1,6 +1,7 @@
-import { useRef, type ReactElement } from 'react';
+import type { ReactElement } from 'react';
 import { useSession } from '../../store/use-session.ts';
 import { recordLine, roseSentence, tallyLine } from '../../words/wind-words.ts';
+import { FileButton } from '../file-button.tsx';
 import { HowWorkedOut } from '../how-worked-out.tsx';
 import { useServices } from '../services.ts';
 import { WindAsk } from './wind-ask.tsx';
@@ -15,7 +16,6 @@ export function WindRecordPart(): ReactElement {
   const wind = useSession((state) => state.site.wind);
   const units = useSession((state) => state.settings.units);
   const services = useServices();
-  const picker = useRef<HTMLInputElement>(null);
   const value = wind?.value;
   return (
     <section className="wind-record" aria-label="Wind record">
@@ -74,21 +74,12 @@ export function WindRecordPart(): ReactElement {
       {opening ? (
         <WindAsk opening={opening} />
       ) : (
-        <button type="button" className="button" onClick={() => picker.current?.click()}>
-          Open a wind record…
-        </button>
+        <FileButton
+          words="Open a wind record…"
+          label="Wind record file"
+          onFiles={([file]) => services.openWind(file!)}
+        />
       )}
-      <input
-        ref={picker}
-        type="file"
-        hidden
-        aria-label="Wind record file"
-        onChange={(event) => {
-          const file = event.target.files?.[0];
-          if (file) services.openWind(file);
-          event.target.value = '';
-        }}
-      />
       <WindFields />
       {wind && <HowWorkedOut basis={wind.basis} title="How the record was read" />}
     </section>
