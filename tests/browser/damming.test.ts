@@ -1,23 +1,19 @@
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { demoPlace } from '../demo-answers.ts';
-import { sizes, startRig, watchErrors, type Rig } from './browser.ts';
+import { sizes, type Rig } from './browser.ts';
 import { mapPlace, settled } from './map-place.ts';
+import { openDemo } from './open-demo.ts';
 import { faults } from './page-faults.ts';
 
 /** A berm with returned ends on the low edge of the demo's bench plot: it dams, gaps let it drain. */
 
 let rig: Rig;
 let page: Page;
-let errors: string[];
+let errors: readonly string[];
 
 beforeAll(async () => {
-  rig = await startRig();
-  page = await (await rig.context(sizes.desk)).newPage();
-  errors = watchErrors(page);
-  await page.goto(rig.url);
-  await page.locator('[data-testid=map][data-rasters~=photo]').waitFor({ timeout: 60_000 });
-  await settled(page);
+  ({ rig, page, errors } = await openDemo(sizes.desk));
 });
 afterAll(() => rig?.stop());
 

@@ -2,22 +2,18 @@ import { spawnSync } from 'node:child_process';
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { openGdal } from '../gdal.ts';
-import { forHands, sizes, startRig, watchErrors, type Rig } from './browser.ts';
+import { forHands, sizes, type Rig } from './browser.ts';
 import { mapPlace, settled } from './map-place.ts';
+import { openDemo } from './open-demo.ts';
 
 /** Bad and silent files, the other shapes, and the same numbers from page and command line. */
 
 let rig: Rig;
 let page: Page;
-let errors: string[];
+let errors: readonly string[];
 
 beforeAll(async () => {
-  rig = await startRig('dist', forHands);
-  page = await (await rig.context(sizes.laptop)).newPage();
-  errors = watchErrors(page);
-  await page.goto(rig.url);
-  await page.locator('[data-testid=map][data-rasters~=photo]').waitFor({ timeout: 60_000 });
-  await settled(page);
+  ({ rig, page, errors } = await openDemo(sizes.laptop, forHands));
 });
 afterAll(() => rig?.stop());
 

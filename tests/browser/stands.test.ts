@@ -1,21 +1,18 @@
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
-import { sizes, startRig, watchErrors, type Rig } from './browser.ts';
+import { sizes, type Rig } from './browser.ts';
 import { settled } from './map-place.ts';
+import { openDemo } from './open-demo.ts';
 import { faults } from './page-faults.ts';
 
 /** A wind record through the file picker, the wind turned, and the way in to a stand. */
 
 let rig: Rig;
 let page: Page;
-let errors: string[];
+let errors: readonly string[];
 
 beforeAll(async () => {
-  rig = await startRig();
-  page = await (await rig.context(sizes.desk)).newPage();
-  errors = watchErrors(page);
-  await page.goto(rig.url);
-  await page.locator('[data-testid=map][data-rasters~=photo]').waitFor({ timeout: 60_000 });
+  ({ rig, page, errors } = await openDemo(sizes.desk));
 });
 afterAll(() => rig?.stop());
 

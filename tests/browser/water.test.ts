@@ -1,22 +1,18 @@
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
-import { sizes, startRig, watchErrors, type Rig } from './browser.ts';
+import { sizes, type Rig } from './browser.ts';
 import { mapPlace, settled } from './map-place.ts';
+import { openDemo } from './open-demo.ts';
 import { faults } from './page-faults.ts';
 
 /** The water question by hand on the demo: what stands after a storm, the stop, the way out. */
 
 let rig: Rig;
 let page: Page;
-let errors: string[];
+let errors: readonly string[];
 
 beforeAll(async () => {
-  rig = await startRig();
-  page = await (await rig.context(sizes.laptop)).newPage();
-  errors = watchErrors(page);
-  await page.goto(rig.url);
-  await page.locator('[data-testid=map][data-rasters~=photo]').waitFor({ timeout: 60_000 });
-  await settled(page);
+  ({ rig, page, errors } = await openDemo(sizes.laptop));
   await page
     .getByRole('region', { name: 'Worksheet' })
     .getByRole('button', { name: /^Water/ })
