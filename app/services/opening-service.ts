@@ -142,11 +142,9 @@ export function openingServices(tools: OpeningTools): OpeningServices {
     stopWork() {
       const { opening } = session.getState();
       if (opening?.state === 'reading') return opening.stop();
-      session.setState({ answersStopped: true, working: null });
       void door.ask('stopAnswers', { stop: true });
     },
     goOnWork() {
-      session.setState({ answersStopped: false });
       void door.ask('stopAnswers', { stop: false });
     },
   };

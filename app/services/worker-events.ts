@@ -3,7 +3,7 @@ import { session, type Session } from '../store/session.ts';
 import type { WorkerEvent } from '../workers/messages.ts';
 
 type Event = Exclude<WorkerEvent, { event: 'progress' }>;
-type Answered = Extract<Event, { event: 'site-answer' | 'feature-answer' | 'working' }>;
+type Answered = Extract<Event, { event: 'site-answer' | 'feature-answer' | 'working' | 'left' }>;
 
 /** About two frames: an edit of a large plan settles hundreds of answers, and the page draws once. */
 const gatherMilliseconds = 32;
@@ -47,8 +47,8 @@ export function takeWorkerEvents(
 function taken(
   now: Session,
   events: readonly Answered[],
-): Partial<Pick<Session, 'site' | 'answers' | 'working'>> {
-  let { site, answers, working } = now;
+): Partial<Pick<Session, 'site' | 'answers' | 'working' | 'left'>> {
+  let { site, answers, working, left } = now;
   for (const event of events) {
     switch (event.event) {
       case 'site-answer':
@@ -59,11 +59,14 @@ function taken(
         answers = withAnswer(answers, event.id, Object.keys(of).length > 0 ? of : null);
         break;
       }
+      case 'left':
+        left = event.keys && new Set(event.keys);
+        break;
       default:
         working = event.share >= 1 ? null : { share: event.share, doing: event.doing };
     }
   }
-  return { site, answers, working };
+  return { site, answers, working, left };
 }
 
 function withAnswer<T extends object, K extends keyof T>(record: T, key: K, value: T[K] | null): T {

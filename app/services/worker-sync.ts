@@ -40,7 +40,6 @@ export function syncWorker(door: Door, onProblem: (problem: Problem) => void): (
     const ground = state.grounds[state.settings.groundId] ?? null;
     if (ground !== groundInUse) {
       groundInUse = ground;
-      if (state.answersStopped) session.setState({ answersStopped: false });
       send(use('useGround', ground));
     }
     const surface = surfaceOf(state);

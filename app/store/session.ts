@@ -39,8 +39,11 @@ export interface Session {
   readonly site: Partial<SiteAnswers>;
   readonly answers: Readonly<Record<string, Partial<FeatureAnswers>>>;
   readonly working: { readonly share: number; readonly doing: string } | null;
-  /** The user stopped the slow answers; they go on when asked to, or with another ground. */
-  readonly answersStopped: boolean;
+  /**
+   * The user stopped the work: keys of the answers that are not of the plan as it is. They go on when
+   * asked to, or with another ground; null while nothing is stopped. Ask `left-undone.ts`.
+   */
+  readonly left: ReadonlySet<string> | null;
   /** How often a project was taken off the screen: what was said before is not of this one. */
   readonly turns: number;
 
@@ -200,7 +203,7 @@ export const session = createStore<Session>(() => ({
   site: {},
   answers: {},
   working: null,
-  answersStopped: false,
+  left: null,
   turns: 0,
   selectedId: null,
   alsoSelected: [],

@@ -1,3 +1,4 @@
+import { answerKey } from '../../geo/answers/answer-key.ts';
 import type { AnswerGraph, Job, Settled } from '../../geo/answers/graph.ts';
 import type { Work } from '../../geo/work.ts';
 import { breathe, sliceMilliseconds } from './slices.ts';
@@ -10,7 +11,7 @@ import { breathe, sliceMilliseconds } from './slices.ts';
 export interface Desk {
   /** Something changed: stale answers are worked out anew. */
   wake(): void;
-  /** Leaves the slow answers of the whole site undone until `goOn`. */
+  /** Leaves answers of the whole site, and long ones of a feature, undone until `goOn`. */
   stop(): void;
   goOn(): void;
   /** Queues a short piece of work; it is left out if `dropped` says so when its turn comes. */
@@ -29,21 +30,42 @@ export interface DeskEvents {
   /** 1 means that every answer is current. */
   working(share: number, doing: string): void;
   failed(job: Job, error: unknown): void;
+  /** Which answers a stopped desk leaves as they were, whenever that changes; null: it goes on. */
+  left(keys: readonly string[] | null): void;
 }
 
 /** Work begun and not ended, by answer; good only while its fingerprint is the one wanted. */
-type Parked = Map<string, { readonly fingerprint: string; readonly work: Work<unknown> }>;
+type Parked = Map<
+  string,
+  { readonly fingerprint: string; readonly work: Work<unknown>; readonly slices: number }
+>;
+
+/** What takes longer, about a third of a second, is not begun again for a desk that is stopped. */
+const SHORT_SLICES = 20;
 
 export function createDesk(graph: AnswerGraph, events: DeskEvents): Desk {
   const tiles: TileTask[] = [];
   const parked: Parked = new Map();
   let running: Promise<void> | null = null;
   let stopped = false;
+  let saidLeft: string | null = null;
 
-  /** The next answer to work on; a stopped desk still answers for what is being drawn. */
+  /** The next answer to work on; a stopped desk still answers shortly for what is being drawn. */
   function nextJob(): Job | null {
-    const job = graph.next(events.settled);
-    return stopped && job?.featureId === null ? null : job;
+    return graph.next(events.settled, (job) => {
+      if (!stopped) return true;
+      const begun = parked.get(answerKey(job.name, job.featureId));
+      const slices = begun?.fingerprint === job.fingerprint ? begun.slices : 0;
+      return job.featureId !== null && slices < SHORT_SLICES;
+    });
+  }
+
+  function sayLeft(): void {
+    const left = graph.notCurrent();
+    const key = left.join(' ');
+    if (key === saidLeft) return;
+    saidLeft = key;
+    events.left(left);
   }
 
   async function run(): Promise<void> {
@@ -66,17 +88,19 @@ export function createDesk(graph: AnswerGraph, events: DeskEvents): Desk {
       }
       await breathe();
     }
-    if (!stopped) parked.clear();
+    if (stopped) sayLeft();
+    else parked.clear();
     if (answered) events.working(1, '');
   }
 
   /** True when the job has ended, well or badly. */
   function runSlice(job: Job): boolean {
-    const key = `${job.name}/${job.featureId}`;
-    const begun = parked.get(key);
+    const key = answerKey(job.name, job.featureId);
+    const kept = parked.get(key);
+    const begun = kept?.fingerprint === job.fingerprint ? kept : null;
     const until = performance.now() + sliceMilliseconds;
     try {
-      const work = begun?.fingerprint === job.fingerprint ? begun.work : job.begin();
+      const work = begun?.work ?? job.begin();
       for (;;) {
         const step = work.next();
         if (step.done) {
@@ -85,7 +109,7 @@ export function createDesk(graph: AnswerGraph, events: DeskEvents): Desk {
           return true;
         }
         if (performance.now() >= until) {
-          parked.set(key, { fingerprint: job.fingerprint, work });
+          parked.set(key, { fingerprint: job.fingerprint, work, slices: (begun?.slices ?? 0) + 1 });
           events.working(step.value.share, step.value.doing);
           return false;
         }
@@ -110,9 +134,12 @@ export function createDesk(graph: AnswerGraph, events: DeskEvents): Desk {
     wake,
     stop() {
       stopped = true;
+      sayLeft();
     },
     goOn() {
+      if (stopped) events.left(null);
       stopped = false;
+      saidLeft = null;
       wake();
     },
     addTile(task) {

@@ -53,6 +53,7 @@ const desk = createDesk(graph, {
     }
   },
   working: (share, doing) => door.say({ event: 'working', share, doing }),
+  left: (keys) => door.say({ event: 'left', keys }),
   failed: (job, error) =>
     door.say({
       event: 'failed',

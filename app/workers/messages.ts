@@ -178,6 +178,8 @@ export type WorkerEvent =
     }
   /** Answers are being worked out; `share` 1 means all current. */
   | { readonly event: 'working'; readonly share: number; readonly doing: string }
+  /** Work was stopped: keys (`answerKey`) of the answers left as they were; null: it goes on. */
+  | { readonly event: 'left'; readonly keys: readonly string[] | null }
   | { readonly event: 'failed'; readonly problem: Problem }
   /** Tiles drawn before this are out of date. */
   | {

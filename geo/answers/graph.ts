@@ -2,6 +2,7 @@ import type { Conditions } from '../plan/conditions.ts';
 import type { PlanFeature } from '../plan/feature.ts';
 import type { Settings } from '../plan/settings.ts';
 import type { Work } from '../work.ts';
+import { answerKey } from './answer-key.ts';
 import { CurrentInputs } from './current-inputs.ts';
 import { kindsOf, type Definition, type Inputs, type Rasters } from './definition.ts';
 import { fingerprint, hashText } from './fingerprint.ts';
@@ -111,19 +112,40 @@ export class AnswerGraph {
   /**
    * Results that are current from the cache are settled at once through `settle`; the first answer
    * that needs work is returned as a job, or null when all are current. What was touched last comes
-   * first, then the order of the definitions.
+   * first, then the order of the definitions. `wanted` passes over jobs that are not to be done now.
    */
-  next(settle: (settled: Settled) => void): Job | null {
+  next(settle: (settled: Settled) => void, wanted: (job: Job) => boolean = () => true): Job | null {
     this.#stale ??= this.#findStale(settle);
-    const first = this.#stale[0];
-    if (!first) return null;
-    const { definition, feature, print } = first;
-    return {
-      name: definition.name,
-      featureId: feature?.id ?? null,
-      fingerprint: print,
-      begin: () => start(definition, this.#inputs(), feature),
-    };
+    for (const { definition, feature, print } of this.#stale) {
+      const job: Job = {
+        name: definition.name,
+        featureId: feature?.id ?? null,
+        fingerprint: print,
+        begin: () => start(definition, this.#inputs(), feature),
+      };
+      if (wanted(job)) return job;
+    }
+    return null;
+  }
+
+  /**
+   * Keys of all shown answers that are not of the plan as it is: what they read has changed, or waits
+   * for something that has, or they were never worked out.
+   */
+  notCurrent(): string[] {
+    return this.#definitions
+      .filter(({ shown }) => shown !== false)
+      .flatMap((definition) =>
+        this.#subjects(definition)
+          .filter((feature) => !this.#isSettled(definition, feature))
+          .map((feature) => answerKey(definition.name, feature?.id ?? null)),
+      );
+  }
+
+  #isSettled(definition: Definition, feature: PlanFeature | null): boolean {
+    const print = this.#print(definition, feature);
+    const have = this.#results.get(answerKey(definition.name, feature?.id ?? null));
+    return print !== null && have?.fingerprint === print;
   }
 
   /** All that can be worked out now, in order; what is kept and current is settled on the way. */
@@ -133,7 +155,7 @@ export class AnswerGraph {
       for (const feature of this.#subjects(definition)) {
         const print = this.#print(definition, feature);
         if (print === null) continue;
-        const key = keyOf(definition.name, feature?.id ?? null);
+        const key = answerKey(definition.name, feature?.id ?? null);
         if (this.#results.get(key)?.fingerprint === print) continue;
         const kept = this.#cache.get(key)?.find((k) => k.fingerprint === print);
         if (kept) {
@@ -161,7 +183,7 @@ export class AnswerGraph {
 
   /** The last value of a site answer, current or not; undefined before there is one. */
   siteValue(name: string): unknown {
-    return this.#results.get(keyOf(name, null))?.value;
+    return this.#results.get(answerKey(name, null))?.value;
   }
 
   /** True while the job's result would still be the current one. */
@@ -176,7 +198,7 @@ export class AnswerGraph {
   done(job: Job, value: unknown, settle: (settled: Settled) => void): void {
     const definition = this.#byName.get(job.name)!;
     const kept: Kept = { fingerprint: job.fingerprint, value };
-    const key = keyOf(job.name, job.featureId);
+    const key = answerKey(job.name, job.featureId);
     const shelf = this.#cache.get(key) ?? [];
     shelf.unshift(kept);
     shelf.length = Math.min(shelf.length, definition.keep ?? 8);
@@ -189,7 +211,7 @@ export class AnswerGraph {
   }
 
   #settle(definition: Definition, id: string | null, kept: Kept, settle: (s: Settled) => void) {
-    this.#results.set(keyOf(definition.name, id), kept);
+    this.#results.set(answerKey(definition.name, id), kept);
     settle({
       name: definition.name,
       featureId: id,
@@ -202,7 +224,7 @@ export class AnswerGraph {
     const gone: Settled[] = [];
     for (const definition of this.#definitions) {
       if (!kindsOf(definition).includes(feature.kind)) continue;
-      const key = keyOf(definition.name, feature.id);
+      const key = answerKey(definition.name, feature.id);
       if (!this.#results.delete(key)) continue;
       gone.push({
         name: definition.name,
@@ -245,7 +267,7 @@ export class AnswerGraph {
     if (sort !== 'answer') return this.#current.print(sort, name);
     const definition = this.#byName.get(name)!;
     const wanted = this.#print(definition, null);
-    const have = this.#results.get(keyOf(name, null));
+    const have = this.#results.get(answerKey(name, null));
     if (wanted === null || wanted !== have?.fingerprint) return null;
     return definition.seenAs?.(have.value) ?? wanted;
   }
@@ -256,7 +278,7 @@ export class AnswerGraph {
       features: (kind) => this.#current.ofKind(kind),
       settings: this.#current.settings,
       conditions: this.#current.conditions,
-      answer: (name) => this.#results.get(keyOf(name, null))?.value ?? null,
+      answer: (name) => this.#results.get(answerKey(name, null))?.value ?? null,
     };
   }
 }
@@ -274,10 +296,6 @@ function* finished<T>(value: T): Work<T> {
 
 function isFor({ definition, feature }: Stale, job: Job): boolean {
   return definition.name === job.name && (feature?.id ?? null) === job.featureId;
-}
-
-function keyOf(name: string, featureId: string | null): string {
-  return featureId === null ? name : `${name}/${featureId}`;
 }
 
 function splitRead(read: string): [string, string] {

@@ -36,6 +36,7 @@ function setUp(steps: number, onThirdSlice: () => void = () => {}) {
   ];
   const graph = new AnswerGraph(definitions);
   const shares: number[] = [];
+  const left: (readonly string[] | null)[] = [];
   const desk = createDesk(graph, {
     settled: (s) => log.push(String(s.value)),
     // The messages of a page arrive between slices: the third one stands for them here.
@@ -43,8 +44,9 @@ function setUp(steps: number, onThirdSlice: () => void = () => {}) {
       if (shares.push(share) === 3) onThirdSlice();
     },
     failed: (job, error) => log.push(`${job.name} failed: ${String(error)}`),
+    left: (keys) => left.push(keys),
   });
-  return { graph, desk, log, shares };
+  return { graph, desk, log, shares, left };
 }
 
 function note(name: string) {
@@ -81,16 +83,90 @@ test('work that a change made stale is dropped and begun anew', async () => {
 });
 
 test('a stopped desk still answers for what is drawn, and goes on where it was', async () => {
-  const { graph, desk, log } = setUp(20, () => {
+  const { graph, desk, log, left } = setUp(20, () => {
     desk.stop();
     graph.putFeatures({ n: note('drawn') });
   });
   desk.wake();
   await desk.idle();
   expect(log).toEqual(['slow begins with 0.0508', 'quick drawn']);
+  expect(left).toEqual([['slow']]);
   desk.goOn();
   await desk.idle();
   expect(log).toEqual(['slow begins with 0.0508', 'quick drawn', 'slow ended']);
+  expect(left).toEqual([['slow'], null]);
+});
+
+test('a stopped desk says anew what it leaves when an edit or an undo changes that', async () => {
+  const { graph, desk, log, left } = setUp(1);
+  desk.wake();
+  await desk.idle();
+  desk.stop();
+  expect(left).toEqual([[]]);
+  graph.setSettings({ ...defaultSettings, listMinDepthMeters: 0.2 });
+  desk.wake();
+  await desk.idle();
+  expect(left).toEqual([[], ['slow']]);
+  graph.setSettings(defaultSettings);
+  desk.wake();
+  await desk.idle();
+  expect(left).toEqual([[], ['slow'], []]);
+  // What is still the last answer given is not given again.
+  expect(log).toEqual(['slow begins with 0.0508', 'slow ended']);
+});
+
+test('a stopped desk gives up a long answer of a feature as well, and what waits behind it goes on', async () => {
+  const log: string[] = [];
+  const endless: Definition = {
+    name: 'endless',
+    per: 'note',
+    reads: [],
+    *compute(): Generator<Progress, string, void> {
+      for (let step = 0; !stopping; step++) {
+        const until = performance.now() + 4;
+        while (performance.now() < until);
+        yield { share: 0.5, doing: 'endless' };
+        if (step === 20) {
+          desk.stop();
+          graph.putFeatures({ other: { ...note('other'), id: 'other', locked: true } });
+        }
+      }
+      return 'ended';
+    },
+  };
+  const short: Definition = {
+    name: 'short',
+    per: 'note',
+    reads: ['answer:base'],
+    compute: (_inputs, { id }) => ({ done: `short of ${id}` }),
+  };
+  // Ahead of all features, and stale: it bars only those who read it.
+  const base: Definition = { name: 'base', per: 'site', reads: ['setting:listMinDepthMeters'], first: true, compute: () => ({ done: 'base' }) }; // prettier-ignore
+  const graph = new AnswerGraph([base, short, endless]);
+  let stopping = false;
+  let left: readonly string[] | null = null;
+  const desk = createDesk(graph, {
+    settled: ({ value }) => log.push(String(value)),
+    working: () => {},
+    failed: (job, error) => log.push(`${job.name}: ${String(error)}`),
+    left: (keys) => {
+      left = keys;
+    },
+  });
+  graph.putFeatures({ n: note('n') });
+  desk.wake();
+  await desk.idle();
+  expect(left).toEqual(['endless/n', 'endless/other']);
+  expect(log).toEqual(['base', 'short of n', 'short of other']);
+  graph.setSettings({ ...defaultSettings, listMinDepthMeters: 0.2 });
+  desk.wake();
+  await desk.idle();
+  expect(left).toEqual(['base', 'short/n', 'short/other', 'endless/n', 'endless/other']);
+  stopping = true;
+  desk.goOn();
+  await desk.idle();
+  expect(left).toBeNull();
+  expect(log.slice(3).sort()).toEqual(['base', 'ended', 'ended', 'short of n', 'short of other']);
 });
 
 test('a kernel that throws is said and does not stop the desk', async () => {
@@ -109,6 +185,7 @@ test('a kernel that throws is said and does not stop the desk', async () => {
   const other = createDesk(broken, {
     settled: (s) => failures.push(`settled ${String(s.value)}`),
     working: () => {},
+    left: () => {},
     failed: (job, error) => failures.push(`${job.name}: ${String(error)}`),
   });
   other.wake();

@@ -55,3 +55,18 @@ test('what was said of a project that is gone is left out, what is said after th
   vi.advanceTimersByTime(100);
   expect(Object.keys(session.getState().answers)).toEqual(['c']);
 });
+
+test('what a stopped worker leaves is there with the answers said before it, and gone when it goes on', () => {
+  vi.useFakeTimers();
+  const take = takeWorkerEvents(() => {});
+  const steps: string[] = [];
+  const leave = session.subscribe(({ answers, left }) => steps.push(`${Object.keys(answers).join()} ${left && [...left].join()}`)); // prettier-ignore
+  take(answer('a', 1));
+  take(answer('b', 2));
+  take({ event: 'left', keys: ['storm', 'plantable/a'] });
+  vi.advanceTimersByTime(100);
+  take({ event: 'left', keys: null });
+  vi.advanceTimersByTime(100);
+  expect(steps).toEqual(['a null', 'a,b storm,plantable/a', 'a,b null']);
+  leave();
+});

@@ -1,4 +1,5 @@
 import type { ReactElement } from 'react';
+import { isStopped } from '../../store/left-undone.ts';
 import { useSession } from '../../store/use-session.ts';
 import { useServices } from '../services.ts';
 import { useLasting } from '../use-clock.ts';
@@ -34,12 +35,12 @@ export function ProblemNotice(): ReactElement | null {
 export function WorkingNotice(): ReactElement | null {
   const working = useSession((state) => state.working);
   const services = useServices();
-  const stopped = useSession((state) => state.answersStopped);
+  const stopped = useSession(isStopped);
   const lasting = useLasting(working !== null && working.share < 1, 300);
   if (stopped) {
     return (
       <section className="working narrow" role="status">
-        <span>Stopped: low spots of the whole site are not worked out.</span>
+        <span>Stopped. What is marked or pale is as it was before.</span>
         <button type="button" className="button" onClick={() => services.goOnWork()}>
           Go on
         </button>
