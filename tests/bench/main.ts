@@ -1,4 +1,5 @@
 import { execFileSync } from 'node:child_process';
+import { availableParallelism, loadavg } from 'node:os';
 import type { BenchRow } from './bench-row.ts';
 import * as bermEdit from './berm-edit.ts';
 import * as drag from './drag.ts';
@@ -7,6 +8,10 @@ import * as growth from './growth.ts';
 import * as lanes from './lanes.ts';
 import * as leastCost from './least-cost.ts';
 import * as manyFeatures from './many-features.ts';
+import * as nativeFill from './native-fill.ts';
+import * as nativeFlow from './native-flow.ts';
+import * as nativeLeastCost from './native-least-cost.ts';
+import * as nativeViewshed from './native-viewshed.ts';
 import * as pageLoad from './page-load.ts';
 import * as readGpx from './read-gpx.ts';
 import { benchReadGeoTiff } from './read-geotiff.ts';
@@ -19,7 +24,8 @@ import * as wind from './wind.ts';
 /**
  * `npm run bench [name …]`: every speed bar, each measured with its reference in this run. Ratios
  * hold on a noisy machine, milliseconds hardly. Names: slope fill growth storm gpx read load drag many reopen
- * berm viewshed cost lanes wind.
+ * berm viewshed cost lanes wind, and native (native-viewshed native-fill native-flow native-cost):
+ * against GDAL, SAGA and GRASS, each where its command is found on the path.
  */
 const benches: Record<string, () => Promise<BenchRow[]>> = {
   slope: slope.run,
@@ -49,12 +55,21 @@ const benches: Record<string, () => Promise<BenchRow[]>> = {
   cost: leastCost.run,
   lanes: lanes.run,
   wind: wind.run,
+  'native-viewshed': nativeViewshed.run,
+  'native-fill': nativeFill.run,
+  'native-flow': nativeFlow.run,
+  'native-cost': nativeLeastCost.run,
 };
 
 const asked = process.argv.slice(2);
-execFileSync('npx', ['vite', 'build', '--logLevel', 'error'], { stdio: 'inherit' });
+const isAsked = (name: string) =>
+  asked.length === 0 || asked.some((one) => name === one || name.startsWith(`${one}-`));
+if (asked.length === 0 || asked.some((one) => !one.startsWith('native'))) {
+  execFileSync('npx', ['vite', 'build', '--logLevel', 'error'], { stdio: 'inherit' });
+}
+console.log(`load ${loadavg()[0]!.toFixed(1)} on ${availableParallelism()} processors`);
 for (const [name, run] of Object.entries(benches)) {
-  if (asked.length > 0 && !asked.includes(name)) continue;
+  if (!isAsked(name)) continue;
   for (const row of await run()) console.log(lineOf(row));
 }
 process.exit(0);
@@ -62,7 +77,9 @@ process.exit(0);
 function lineOf({ name, ours, reference, referenceName, ratio, bar }: BenchRow): string {
   const against =
     reference === null
-      ? ''
+      ? referenceName === 'none'
+        ? ''
+        : ` · ${referenceName}`
       : ` · ${referenceName} ${reference.toFixed(0)} · ratio ${ratio!.toFixed(2)}`;
   return `${name}: ${ours.toFixed(ours < 10 ? 2 : 0)}${against}${bar ? ` (bar: ${bar})` : ''}`;
 }
