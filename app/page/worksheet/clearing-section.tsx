@@ -8,12 +8,12 @@ import { ActionButton } from '../action-button.tsx';
 import { HowWorkedOut } from '../how-worked-out.tsx';
 import { Figure } from '../quantity.tsx';
 import { Row, Rows } from '../row.tsx';
-import { useServices } from '../services.ts';
 import { CautionLines } from './caution-lines.tsx';
 import { DozerFields } from './dozer-fields.tsx';
 import { DebrisFields } from './debris-fields.tsx';
 import { DrawTools } from './draw-tools.tsx';
 import { Findings } from './findings.tsx';
+import { PickFeature } from './pick-feature.tsx';
 import { MachineFields } from './machine-fields.tsx';
 import { WorkNumbers } from './work-numbers.tsx';
 import { Section } from './section.tsx';
@@ -40,9 +40,7 @@ export function ClearingSection(): ReactElement {
 function Blocks(): ReactElement {
   const features = useSession((state) => state.features);
   const answers = useSession((state) => state.answers);
-  const selectedId = useSession((state) => state.selectedId);
   const units = useSession((state) => state.settings.units);
-  const services = useServices();
   const blocks = useMemo(
     () => ofKind(features, 'timber-block').filter(({ properties }) => !properties.standing),
     [features],
@@ -71,21 +69,14 @@ function Blocks(): ReactElement {
         </tr>
       </thead>
       <tbody>
-        {blocks.map(({ id, name }) => {
-          const answer = answers[id]?.timberDebris;
+        {blocks.map((block) => {
+          const answer = answers[block.id]?.timberDebris;
           const debris = answer?.value;
           const trees = debris?.stems.reduce((sum, { count }) => sum + count, 0);
           return (
-            <tr key={id} data-selected={id === selectedId}>
+            <tr key={block.id}>
               <th scope="row">
-                <button
-                  type="button"
-                  className="pick"
-                  aria-pressed={id === selectedId}
-                  onClick={() => services.select(id === selectedId ? null : id)}
-                >
-                  {name || 'unnamed'}
-                </button>
+                <PickFeature of={block} />
               </th>
               <td>
                 {trees === undefined ? answer ? 'not tallied' : '…' : <b>{roundCount(trees)}</b>}

@@ -2,7 +2,7 @@ import { useMemo, type ReactElement } from 'react';
 import type { PlanFeature } from '../../../geo/plan/feature.ts';
 import { useSession } from '../../store/use-session.ts';
 import { damText } from '../../words/dam-words.ts';
-import { useServices } from '../services.ts';
+import { PickFeature } from './pick-feature.tsx';
 import { errorOf, ofKind } from './section-states.ts';
 
 /** What is drawn that holds water back, a line for each. */
@@ -11,7 +11,6 @@ export function DamLines(): ReactElement | null {
   const answers = useSession((state) => state.answers);
   const units = useSession((state) => state.settings.units);
   const error = useSession(errorOf);
-  const services = useServices();
   const raised = useMemo<PlanFeature[]>(
     () => [
       ...ofKind(features, 'berm'),
@@ -27,12 +26,9 @@ export function DamLines(): ReactElement | null {
     <section aria-label="What is drawn dams">
       <h3 className="narrow">What is drawn dams</h3>
       <ul className="narrow">
-        {dams.map(({ id, name }) => (
-          <li key={id}>
-            <button type="button" className="pick" onClick={() => services.select(id)}>
-              {name || 'unnamed'}
-            </button>{' '}
-            {damText(answers[id]!.damming!.value, error, units)}
+        {dams.map((dam) => (
+          <li key={dam.id}>
+            <PickFeature of={dam} /> {damText(answers[dam.id]!.damming!.value, error, units)}
           </li>
         ))}
       </ul>

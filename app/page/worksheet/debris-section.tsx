@@ -7,12 +7,12 @@ import { toolFor } from '../../words/draw-tools.ts';
 import { ActionButton } from '../action-button.tsx';
 import { Figure } from '../quantity.tsx';
 import { Row, Rows } from '../row.tsx';
-import { useServices } from '../services.ts';
 import { BermFields, BurnFields } from './berm-fields.tsx';
 import { CautionLines } from './caution-lines.tsx';
 import { DrawTools } from './draw-tools.tsx';
 import { Findings } from './findings.tsx';
 import { HeapLines } from './heap-lines.tsx';
+import { PickFeature } from './pick-feature.tsx';
 import { Section } from './section.tsx';
 import { findingsOf, ofKind } from './section-states.ts';
 
@@ -51,9 +51,7 @@ function DebrisFindings(): ReactElement {
 function Berms(): ReactElement | null {
   const features = useSession((state) => state.features);
   const answers = useSession((state) => state.answers);
-  const selectedId = useSession((state) => state.selectedId);
   const units = useSession((state) => state.settings.units);
-  const services = useServices();
   const berms = useMemo(() => ofKind(features, 'berm'), [features]);
   const hasHeaps = ofKind(features, 'heap').length > 0;
   if (berms.length === 0) {
@@ -86,16 +84,9 @@ function Berms(): ReactElement | null {
             const line = answers[berm.id]?.bermLine?.value;
             const holds = answers[berm.id]?.bermHolds?.value;
             return (
-              <tr key={berm.id} data-selected={berm.id === selectedId}>
+              <tr key={berm.id}>
                 <th scope="row">
-                  <button
-                    type="button"
-                    className="pick"
-                    aria-pressed={berm.id === selectedId}
-                    onClick={() => services.select(berm.id === selectedId ? null : berm.id)}
-                  >
-                    {berm.name || 'unnamed'}
-                  </button>
+                  <PickFeature of={berm} />
                 </th>
                 <td>{line ? <Figure of={lengthQuantity(line.lengthMeters, units)} /> : '…'}</td>
                 <td>{holds && <b>{debrisQuantity(holds.holdsCubicMeters, units).text}</b>}</td>

@@ -1,7 +1,7 @@
 import type { ReactElement } from 'react';
 import type { Finding } from '../../../geo/answers/finding.ts';
 import { useSession } from '../../store/use-session.ts';
-import { inOrder, sentenceOf } from '../../words/findings.ts';
+import { findingLines, type FindingLine } from './finding-lines.ts';
 
 /**
  * What the answers want said, stops first. Beside anything urgent the notes fold away; in the panel
@@ -14,74 +14,47 @@ export function Findings({
   readonly of: readonly Finding[];
   readonly own?: boolean;
 }): ReactElement | null {
-  const ordered = inOrder(of);
-  const urgent = ordered.filter((finding) => finding.level !== 'note');
-  const notes = ordered.filter((finding) => finding.level === 'note');
-  if (urgent.length === 0 || own) return <FindingList of={ordered} own={own} />;
+  const features = useSession((state) => state.features);
+  const units = useSession((state) => state.settings.units);
+  const lines = findingLines(of, units, ({ about }) =>
+    own ? [] : about.flatMap((id) => features[id]?.name || []),
+  );
+  const urgent = lines.filter(({ level }) => level !== 'note');
+  const notes = lines.filter(({ level }) => level === 'note');
+  if (urgent.length === 0 || own) return <FindingList of={lines} />;
   return (
     <>
-      <FindingList of={urgent} own={own} />
+      <FindingList of={urgent} />
       {notes.length > 0 && (
         <details className="fold">
           <summary className="narrow">
             {notes.length === 1 ? 'One note' : `${notes.length} notes`}
           </summary>
-          <FindingList of={notes} own={own} />
+          <FindingList of={notes} />
         </details>
       )}
     </>
   );
 }
 
-function FindingList({
-  of,
-  own,
-}: {
-  readonly of: readonly Finding[];
-  readonly own: boolean;
-}): ReactElement | null {
-  const features = useSession((state) => state.features);
+/** Each level has its own bar and its own word; the word of the milder two is only read aloud. */
+function FindingList({ of }: { readonly of: readonly FindingLine[] }): ReactElement | null {
   if (of.length === 0) return null;
   return (
     <ul className="findings">
-      {of.map((finding) => (
-        <FindingLine
-          key={`${finding.code} ${finding.about.join(' ')}`}
-          finding={finding}
-          names={own ? [] : finding.about.flatMap((id) => features[id]?.name || [])}
-        />
+      {of.map(({ key, level, lead, rest }) => (
+        <li key={key} className={`finding ${level}`}>
+          <b>
+            {level === 'stop' ? (
+              'Stop. '
+            ) : (
+              <span className="out-of-sight">{level === 'caution' ? 'Caution. ' : 'Note. '}</span>
+            )}
+            {lead}
+          </b>{' '}
+          {rest}
+        </li>
       ))}
     </ul>
   );
-}
-
-/** Each level has its own bar and its own word; the word of the milder two is only read aloud. */
-function FindingLine({
-  finding,
-  names,
-}: {
-  readonly finding: Finding;
-  readonly names: readonly string[];
-}): ReactElement {
-  const units = useSession((state) => state.settings.units);
-  const { lead, rest } = sentenceOf(finding, units);
-  return (
-    <li className={`finding ${finding.level}`}>
-      <b>
-        {finding.level === 'stop' ? (
-          'Stop. '
-        ) : (
-          <span className="out-of-sight">
-            {finding.level === 'caution' ? 'Caution. ' : 'Note. '}
-          </span>
-        )}
-        {names.length > 0 ? `${names.join(', ')}: ${lowerFirst(lead)}` : lead}
-      </b>{' '}
-      {rest}
-    </li>
-  );
-}
-
-function lowerFirst(text: string): string {
-  return text.charAt(0).toLowerCase() + text.slice(1);
 }

@@ -1,16 +1,14 @@
 import { useMemo, type ReactElement } from 'react';
 import { useSession } from '../../store/use-session.ts';
 import { debrisQuantity, volumeUnit } from '../../words/debris-words.ts';
-import { useServices } from '../services.ts';
+import { PickFeature } from './pick-feature.tsx';
 import { ofKind } from './section-states.ts';
 
 /** The brush piles drawn: what each holds, and what of the debris comes to it. */
 export function HeapLines(): ReactElement | null {
   const features = useSession((state) => state.features);
   const answers = useSession((state) => state.answers);
-  const selectedId = useSession((state) => state.selectedId);
   const units = useSession((state) => state.settings.units);
-  const services = useServices();
   const heaps = useMemo(() => ofKind(features, 'heap'), [features]);
   if (heaps.length === 0) return null;
   return (
@@ -24,21 +22,15 @@ export function HeapLines(): ReactElement | null {
         </tr>
       </thead>
       <tbody>
-        {heaps.map(({ id, name, properties }) => {
+        {heaps.map((heap) => {
+          const { id, properties } = heap;
           const value = answers[id]?.heapHolds?.value;
           const holds = value?.holdsCubicMeters ?? null;
           const comes = value?.comesCubicMeters ?? null;
           return (
-            <tr key={id} data-selected={id === selectedId}>
+            <tr key={id}>
               <th scope="row">
-                <button
-                  type="button"
-                  className="pick"
-                  aria-pressed={id === selectedId}
-                  onClick={() => services.select(id === selectedId ? null : id)}
-                >
-                  {name || 'unnamed'}
-                </button>
+                <PickFeature of={heap} />
               </th>
               <td>
                 {!value ? (

@@ -14,17 +14,15 @@ import {
 import { outlineTrouble } from '../../words/outline-words.ts';
 import { takingWords } from '../../words/plantable-words.ts';
 import { Figure } from '../quantity.tsx';
-import { useServices } from '../services.ts';
 import { SlopeBar } from '../slope-classes.tsx';
+import { PickFeature } from './pick-feature.tsx';
 import { errorOf } from './section-states.ts';
 
 /** One plot of the worksheet: its deciding numbers, its slope classes, and the rest in one line. */
 export function PlotLines({ plot }: { readonly plot: PlanFeature<'plot'> }): ReactElement {
   const answers = useSession((state) => state.answers[plot.id]);
-  const selected = useSession((state) => state.selectedId === plot.id);
   const units = useSession((state) => state.settings.units);
   const error = useSession(errorOf);
-  const services = useServices();
   const value = answers?.plotGround?.value;
   const terrain = value?.terrain;
   const plantable = answers?.plantable?.value;
@@ -33,17 +31,10 @@ export function PlotLines({ plot }: { readonly plot: PlanFeature<'plot'> }): Rea
   const trouble = useMemo(() => (isWithout ? outlineTrouble(plot) : null), [isWithout, plot]);
   const deepest = spots?.length ? Math.max(...spots.map((spot) => spot.insideMaxDepthMeters)) : 0;
   return (
-    <tbody data-selected={selected}>
+    <tbody>
       <tr>
         <th scope="row">
-          <button
-            type="button"
-            className="pick"
-            aria-pressed={selected}
-            onClick={() => services.select(selected ? null : plot.id)}
-          >
-            {plot.name || 'unnamed'}
-          </button>
+          <PickFeature of={plot} />
         </th>
         <td>
           {value ? (

@@ -5,11 +5,11 @@ import { bearing } from '../../words/format.ts';
 import { sharesText, verdictWords } from '../../words/wind-words.ts';
 import { toolFor } from '../../words/draw-tools.ts';
 import { ActionButton } from '../action-button.tsx';
-import { useServices } from '../services.ts';
 import { WindRecordPart } from '../wind/wind-record.tsx';
 import { CautionLines } from './caution-lines.tsx';
 import { DrawTools } from './draw-tools.tsx';
 import { Findings } from './findings.tsx';
+import { PickFeature } from './pick-feature.tsx';
 import { Section } from './section.tsx';
 import { SitingLines } from './siting-lines.tsx';
 import { ShotFields } from './shot-fields.tsx';
@@ -37,8 +37,6 @@ function StandFindings(): ReactElement {
 
 function Stands(): ReactElement {
   const features = useSession((state) => state.features);
-  const selectedId = useSession((state) => state.selectedId);
-  const services = useServices();
   const seasons = useSession((state) => state.site.standSeasons?.value.stands);
   const winds = useSession((state) => state.site.standWinds?.value.stands);
   const wind = winds ?? {};
@@ -71,16 +69,9 @@ function Stands(): ReactElement {
           {stands.map((stand) => {
             const faces = stand.properties.facingDegrees;
             return (
-              <tr key={stand.id} data-selected={stand.id === selectedId}>
+              <tr key={stand.id}>
                 <th scope="row">
-                  <button
-                    type="button"
-                    className="pick"
-                    aria-pressed={stand.id === selectedId}
-                    onClick={() => services.select(stand.id === selectedId ? null : stand.id)}
-                  >
-                    {stand.name || 'unnamed'}
-                  </button>
+                  <PickFeature of={stand} />
                 </th>
                 <td>{wind[stand.id] ? <b>{verdictWords[wind[stand.id]!.verdict]}</b> : '…'}</td>
                 <td>{seasons?.[stand.id] ? sharesText(seasons[stand.id]!.season) : ''}</td>
