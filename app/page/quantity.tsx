@@ -6,8 +6,10 @@ export function Figure({ of }: { readonly of: Quantity }): ReactElement {
   return (
     <span className="quantity">
       {of.about && <span className="about">about </span>}
-      <b>{of.text}</b>
-      {of.unit && <span className="unit"> {of.unit}</span>}
+      <span className="whole">
+        <b>{of.text}</b>
+        {of.unit && <span className="unit"> {of.unit}</span>}
+      </span>
     </span>
   );
 }

@@ -90,9 +90,11 @@ function Found({
           <tbody>
             {winds.map((wind) => (
               <tr key={wind.direction}>
-                <th scope="row">{directions16[wind.direction]}</th>
-                <td>{wind.best ? laneText(wind.best, units) : 'none'}</td>
-                <td>{noLaneText(wind)}</td>
+                <th scope="row" className="whole">
+                  {directions16[wind.direction]}
+                </th>
+                <td className="words">{wind.best ? laneText(wind.best, units) : 'none'}</td>
+                <td className="words">{noLaneText(wind)}</td>
               </tr>
             ))}
           </tbody>

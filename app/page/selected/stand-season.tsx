@@ -42,12 +42,14 @@ function WindTable({
   const hours = ({ works, marginal, doesNot }: VerdictHours) => figure((works + marginal + doesNot) / seasons, 0); // prettier-ignore
   const row = (i: number) => of.season.directions[i]!;
   return (
-    <table className="numbers narrow wind-table">
+    <table className="numbers narrow">
       <caption className="out-of-sight">By wind, in hours of one season</caption>
       <thead>
         <tr>
           <th scope="col">Wind</th>
-          <th scope="col">verdict</th>
+          <th scope="col" className="words">
+            verdict
+          </th>
           <th scope="col">dawn h</th>
           <th scope="col">dusk h</th>
         </tr>
@@ -55,8 +57,10 @@ function WindTable({
       <tbody>
         {of.directions.map(({ verdict, reached }, i) => (
           <tr key={directions16[i]}>
-            <th scope="row">{directions16[i]}</th>
-            <td>
+            <th scope="row" className="whole">
+              {directions16[i]}
+            </th>
+            <td className="words">
               <b>{verdictWords[verdict]}</b>{' '}
               <span className="aside">
                 {reasonText(reached, (id) => features[id]?.name || 'something unnamed', units)}
@@ -67,8 +71,10 @@ function WindTable({
           </tr>
         ))}
         <tr>
-          <th scope="row">calm</th>
-          <td>as the slope’s air goes</td>
+          <th scope="row" className="whole">
+            calm
+          </th>
+          <td className="words">as the slope’s air goes</td>
           <td>{hours(of.season.calm.morning)}</td>
           <td>{hours(of.season.calm.evening)}</td>
         </tr>

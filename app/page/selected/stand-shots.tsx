@@ -6,7 +6,6 @@ import { lengthQuantity, rangeQuantity, spoken } from '../../words/format.ts';
 import { setbackText, setbackWords, stretchBearings, stretchText, weaponWords, wholeFeet } from '../../words/shot-words.ts'; // prettier-ignore
 import { HowWorkedOut } from '../how-worked-out.tsx';
 import { CautionLines } from '../worksheet/caution-lines.tsx';
-import './stand-shots.css';
 
 /** Which way a stand may shoot by stretches of bearings, and what it must keep away from. */
 export function StandShotsPart({
@@ -43,19 +42,23 @@ function Ring({
   const units = useSession((state) => state.settings.units);
   const nameOf = (id: string) => features[id]?.name || 'something unnamed';
   return (
-    <table className="numbers narrow in-words">
+    <table className="numbers narrow">
       <caption className="out-of-sight">Directions of fire, clockwise, true bearings</caption>
       <thead>
         <tr>
           <th scope="col">Bearings</th>
-          <th scope="col">what was found</th>
+          <th scope="col" className="words">
+            what was found
+          </th>
         </tr>
       </thead>
       <tbody>
         {stretches.map((stretch) => (
           <tr key={stretch.fromDegrees}>
-            <th scope="row">{stretchBearings(stretch)}</th>
-            <td>{stretchText(stretch, nameOf, units, of.isOverPlots)}</td>
+            <th scope="row" className="whole">
+              {stretchBearings(stretch)}
+            </th>
+            <td className="words">{stretchText(stretch, nameOf, units, of.isOverPlots)}</td>
           </tr>
         ))}
       </tbody>
@@ -67,12 +70,14 @@ function Setbacks({ of: { setbacks } }: { readonly of: StandShots }): ReactEleme
   const features = useSession((state) => state.features);
   const units = useSession((state) => state.settings.units);
   return (
-    <table className="numbers narrow in-words">
+    <table className="numbers narrow">
       <caption className="out-of-sight">Setbacks of the stand</caption>
       <thead>
         <tr>
           <th scope="col">Setback from</th>
-          <th scope="col">off, of what is asked</th>
+          <th scope="col" className="words">
+            off, of what is asked
+          </th>
         </tr>
       </thead>
       <tbody>
@@ -82,7 +87,7 @@ function Setbacks({ of: { setbacks } }: { readonly of: StandShots }): ReactEleme
               {setbackWords[setback.from]}
               <span className="aside"> {features[setback.id]?.name}</span>
             </th>
-            <td>
+            <td className="words">
               <b>{wholeFeet(setback.unitsAway, units)}</b> of{' '}
               {spoken(lengthQuantity(setback.requiredMeters, units))}: {setbackText(setback, units)}
             </td>

@@ -12,7 +12,7 @@ import {
 import { HowWorkedOut } from '../how-worked-out.tsx';
 import { useServices } from '../services.ts';
 import { CautionLines } from './caution-lines.tsx';
-import '../selected/stand-shots.css';
+import './siting-lines.css';
 
 /** Where a stand could go round each plot, once somebody asks; each place with its why and why not. */
 export function SitingLines(): ReactElement {

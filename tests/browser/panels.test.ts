@@ -1,0 +1,82 @@
+import type { Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { cutOff, openFolds } from './cut-off.ts';
+import { sizes, startRig, watchErrors, type Rig } from './browser.ts';
+import { faults } from './page-faults.ts';
+
+/** Nothing that must be read is cut off, or needs a scroll sideways, on a desk, a laptop or a phone. */
+
+let rig: Rig;
+
+beforeAll(async () => {
+  rig = await startRig();
+});
+afterAll(() => rig?.stop());
+
+describe.each(['desk', 'laptop', 'phone'] as const)('on a %s', (size) => {
+  let page: Page;
+  let errors: string[];
+
+  beforeAll(async () => {
+    page = await (await rig.context(sizes[size])).newPage();
+    errors = watchErrors(page);
+    await page.goto(rig.url);
+    await page.locator('[data-testid=map][data-rasters~=photo]').waitFor({ timeout: 60_000 });
+    await page.getByRole('button', { name: /^Stands/ }).click();
+    await expect
+      .poll(() => get('site.standSeasons?.value.stands.A1 ?? null'), { timeout: 30_000 })
+      .toBeTruthy();
+  });
+  afterAll(async () => {
+    expect(errors).toEqual([]);
+    await page.close();
+  });
+
+  const get = (path: string) => page.evaluate(`globalThis.assart.session.getState().${path}`);
+
+  /** On a phone one panel is in sight at a time. */
+  async function openSection(name: string): Promise<void> {
+    const tab = page.getByRole('button', { name: 'Worksheet', exact: true });
+    if (size === 'phone' && (await tab.getAttribute('aria-expanded')) === 'false')
+      await tab.click();
+    const line = page.getByRole('button', { name: new RegExp(`^${name}`) }).and(page.locator('.section-line')); // prettier-ignore
+    if ((await line.getAttribute('aria-expanded')) === 'false') await line.click();
+  }
+
+  test.each(['B1', 'A1'])('the tables of stand %s', async (name) => {
+    await openSection('Stands');
+    await page.getByRole('button', { name, exact: true }).click();
+    const shots = page.getByRole('region', { name: 'Which way to shoot' });
+    await expect.poll(() => shots.innerText(), { timeout: 30_000 }).toMatch(/blocked/);
+    const season = page.getByRole('region', { name: 'Over the season' });
+    expect(await season.innerText()).toMatch(/does not work/);
+    await openFolds(page);
+    expect(await cutOff(page)).toEqual([]);
+  });
+
+  test('every section of the worksheet, and its title block', async () => {
+    for (const name of [
+      'Ground',
+      'Clearing',
+      'Water',
+      'Grade',
+      'Debris',
+      'Planting',
+      'Stands',
+      'Papers',
+    ]) {
+      await openSection(name);
+      await openFolds(page);
+      expect(await cutOff(page), name).toEqual([]);
+    }
+  });
+
+  test('a berm', async () => {
+    await openSection('Debris');
+    await page.getByRole('button', { name: 'Berm, high edge', exact: true }).click();
+    await page.getByRole('region', { name: 'Gaps that it should have' }).waitFor({ timeout: 30_000 }); // prettier-ignore
+    await openFolds(page);
+    expect(await cutOff(page)).toEqual([]);
+    expect(await faults(page)).toEqual([]);
+  });
+});
