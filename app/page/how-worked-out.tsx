@@ -1,7 +1,7 @@
 import type { ReactElement } from 'react';
 import type { Basis } from '../../geo/answers/finding.ts';
 import { useSession } from '../store/use-session.ts';
-import { inputWords } from '../words/input-words.ts';
+import { basisText, inputWords } from '../words/input-words.ts';
 
 /** Method, source, inputs and confidence of an answer, folded until somebody asks. */
 export function HowWorkedOut({
@@ -13,12 +13,13 @@ export function HowWorkedOut({
 }): ReactElement {
   const units = useSession((state) => state.settings.units);
   const inputs = inputWords(basis.inputs, units);
+  const said = (text: string) => basisText(text, basis, units);
   return (
     <details className="fold how">
       <summary className="narrow">{title}</summary>
       <ol className="narrow">
         {basis.method.map((step) => (
-          <li key={step}>{step}</li>
+          <li key={step}>{said(step)}</li>
         ))}
       </ol>
       {inputs.length > 0 && (
@@ -32,9 +33,9 @@ export function HowWorkedOut({
         </dl>
       )}
       <p className="narrow">
-        <b>How far to trust it.</b> {basis.confidence}
+        <b>How far to trust it.</b> {said(basis.confidence)}
       </p>
-      <p className="narrow aside">Source: {basis.source}</p>
+      <p className="narrow aside">Source: {said(basis.source)}</p>
     </details>
   );
 }

@@ -67,7 +67,8 @@ function defaultsFor(source: PlanFeature, kind: Kind): Readonly<Record<string, u
   return { reason: 'other' };
 }
 
-function freeName(name: string, names: ReadonlySet<string>): string {
+/** The name itself, or with the first number after it that no other has. */
+export function freeName(name: string, names: ReadonlySet<string>): string {
   const short = name.slice(0, 190);
   let free = short;
   for (let n = 2; names.has(free); n++) free = `${short} ${n}`;

@@ -5,6 +5,7 @@ import { session } from '../store/session.ts';
 import type { Asked, Door } from '../workers/door.ts';
 import type { KeptStation, WindOpening } from '../workers/messages.ts';
 import { newFeature } from './plan-service.ts';
+import { freeName } from './trial-of.ts';
 import type { PlanAtHand } from './current-project.ts';
 
 type WindServices = Pick<Services, 'openWind' | 'answerWind' | 'leaveWind' | 'layStand'>;
@@ -68,7 +69,8 @@ export function windServices(plan: PlanAtHand, door: Door): WindServices {
         facingDegrees: Math.round(facingDegrees) % 360,
         weapon,
       };
-      const name = `Stand, ${plot?.name || 'plot'}`;
+      const names = new Set(Object.values(session.getState().features).map((one) => one.name));
+      const name = freeName(plot?.name ? `${plot.name} stand` : 'Stand', names);
       const stand = { ...made.value, name, properties };
       const done = plan.document.transact({ features: { [id]: stand } });
       session.setState(done.ok ? { selectedId: id } : { problem: done.problem });

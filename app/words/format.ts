@@ -199,6 +199,15 @@ export function compassWord(degrees: number): string {
   return words8[octant(degrees)]!;
 }
 
+/** Sixteen directions, clockwise from north. */
+export const directions16 = ['N', 'NNE', 'NE', 'ENE', 'E', 'ESE', 'SE', 'SSE', 'S', 'SSW', 'SW', 'WSW', 'W', 'WNW', 'NW', 'NNW'] as const; // prettier-ignore
+
+/** "WNW 289°": to the nearest of sixteen, where two bearings must be told apart. */
+export function bearing16(degrees: number): string {
+  const whole = ((Math.round(degrees) % 360) + 360) % 360;
+  return `${directions16[Math.round(whole / 22.5) % 16]!} ${whole}°`;
+}
+
 /** "SE 143°" */
 export function bearing(degrees: number): string {
   const whole = ((Math.round(degrees) % 360) + 360) % 360;

@@ -4,10 +4,12 @@ import {
   bearing,
   figure,
   lengthQuantity,
+  rangeQuantity,
   shareQuantity,
   slopeQuantity,
   spoken,
   volumeQuantity,
+  windSpeedQuantity,
   type UnitSystem,
 } from './format.ts';
 import { horsepower } from './machine-words.ts';
@@ -26,6 +28,25 @@ export function inputWords(
     label: labelOf(key),
     text: value === null ? 'not known' : textOf(key, value, units),
   }));
+}
+
+/**
+ * A sentence of a basis as it is read: `{stepMeters}` in it stands for the input of that name, said in
+ * the units of the page and no finer than one would say it.
+ */
+export function basisText(text: string, { inputs }: Basis, units: UnitSystem): string {
+  return text.replace(/\{(\w+)\}/g, (_, key: string) => {
+    const value = inputs[key] ?? null;
+    if (value === null) return 'not known';
+    const isLength = typeof value === 'number' && unitEndings.exec(key)?.[1] === 'Meters';
+    if (!isLength || isRange(key) || value < 0.6) return textOf(key, value, units);
+    return spoken(lengthQuantity(value, units));
+  });
+}
+
+/** Shots, scent and sight are said in yards, like everywhere on the page. */
+function isRange(key: string): boolean {
+  return /^(range|farthestShot|earthWithin|othersWithin)Meters$/.test(key);
 }
 
 const unitEndings =
@@ -47,7 +68,10 @@ function textOf(key: string, value: number | string, units: UnitSystem): string 
       return spoken(areaQuantity(value, units));
     case 'CubicMeters':
       return smallVolume(value, units);
+    case 'MetersPerSecond':
+      return spoken(windSpeedQuantity(value, units));
     case 'Meters':
+      if (isRange(key)) return spoken(rangeQuantity(value, units));
       return shortLength(value, units);
     case 'Kilowatts':
       return units === 'metric' ? `${figure(value, 0)} kW` : horsepower(value * 1000);

@@ -1,13 +1,12 @@
 import type { LaneShown, WindLanes } from '../../geo/answers/lane-answers.ts';
 import type { LaneScreen } from '../../geo/answers/lane-screens.ts';
-import type { Giveaway } from '../../geo/approach/lane-walk.ts';
+import { exposedMeters, type Giveaway } from '../../geo/approach/lane-walk.ts';
 import { timeOfDay, zoneInUse } from './clock.ts';
-import { directions16 } from './wind-words.ts';
-import { figure, lengthQuantity, rangeQuantity, shareQuantity, spoken, station, type UnitSystem } from './format.ts'; // prettier-ignore
+import { directions16, figure, lengthQuantity, rangeQuantity, shareQuantity, spoken, station, type UnitSystem } from './format.ts'; // prettier-ignore
 
 const giveawayWords: Readonly<Record<Giveaway, string>> = {
   scent: 'scent reaches protected ground',
-  seen: 'in sight of it',
+  seen: 'in sight of protected ground',
   wet: 'wet',
   steep: 'steep',
 };
@@ -16,7 +15,7 @@ const noLaneWords: Readonly<Record<NonNullable<WindLanes['noLane']>, string>> = 
   'stand-barred': 'the stand is inside ground that is closed to you',
   'access-barred': 'every access point is inside ground that is closed to you',
   'shut-in': 'closed ground lies all round',
-  scented: 'even the best gives itself away too long',
+  scented: 'even on the best one scent reaches protected ground too long',
 };
 
 /** "620 yd, 14 min". */
@@ -33,7 +32,7 @@ export function laneLabel(
   return `${lead}${laneText(lane, units)}`;
 }
 
-/** "1+20 to 2+05 in sight of it"; the longest three. */
+/** "1+20 to 2+05: in sight of protected ground"; the longest four. */
 export function exposedTexts({ exposed, screens }: LaneShown, units: UnitSystem): string[] {
   return exposed
     .toSorted((a, b) => b.toMeters - b.fromMeters - (a.toMeters - a.fromMeters))
@@ -45,12 +44,12 @@ export function exposedTexts({ exposed, screens }: LaneShown, units: UnitSystem)
     });
 }
 
-/** "; a berm 9 ft high and 160 ft long on the left hides it". */
+/** "; a berm 9 ft high and 160 ft long on the left would hide you". */
 function screenText(screen: LaneScreen, units: UnitSystem): string {
   const { heightMeters, bermMeters, side, hiddenShare } = screen;
   const berm = `${spoken(lengthQuantity(heightMeters, units))} high and ${spoken(lengthQuantity(bermMeters, units))} long on the ${side}`; // prettier-ignore
-  const hides = hiddenShare > 0.95 ? 'it' : `${spoken(shareQuantity(hiddenShare))} of it`;
-  return `; a berm ${berm} hides ${hides}`;
+  const hides = hiddenShare > 0.95 ? 'you' : `you on ${spoken(shareQuantity(hiddenShare))} of it`;
+  return `; a berm ${berm} would hide ${hides}`;
 }
 
 /** "Serves winds from N, NNE"; empty when it serves only the one shown. */
@@ -63,9 +62,32 @@ export function noLaneText({ noLane }: WindLanes): string {
   return noLane === null ? '' : noLaneWords[noLane];
 }
 
-/** "climbs 40 ft; leave the truck at 5:48 am". */
+/** "climbs 40 ft; leave the truck at 5:48 am to sit quietly by legal light at 6:30 am". */
 export function climbText(lane: LaneShown, timeZone: string, units: UnitSystem): string {
   const climb = `climbs ${spoken(lengthQuantity(lane.climbMeters, units))}`;
-  if (lane.leaveTruckUtc === null) return climb;
-  return `${climb}; leave the truck at ${timeOfDay(Date.parse(lane.leaveTruckUtc), zoneInUse(timeZone))} to sit quietly by legal light`;
+  if (lane.sit === null) return climb;
+  const { part, leaveTruckUtc, beginsUtc } = lane.sit;
+  const at = (utc: string) => timeOfDay(Date.parse(utc), zoneInUse(timeZone));
+  const by = part === 'morning' ? 'legal light' : 'the evening hours, which begin';
+  return `${climb}; leave the truck at ${at(leaveTruckUtc)} to sit quietly by ${by} at ${at(beginsUtc)}`;
+}
+
+/**
+ * Why a second way is shown beside the best: "Mostly over other ground, for when the best is wet or
+ * blocked: 4 min longer, 80 yd less in sight."
+ */
+export function secondReason(best: LaneShown, second: LaneShown, units: UnitSystem): string {
+  const minutes = Math.ceil(second.seconds / 60) - Math.ceil(best.seconds / 60);
+  const time = minutes === 0 ? 'as long' : `${figure(Math.abs(minutes), 0)} min ${minutes > 0 ? 'longer' : 'shorter'}`; // prettier-ignore
+  const against = [
+    compared(exposedMeters(second, 'seen') - exposedMeters(best, 'seen'), 'in sight', units),
+    compared(second.scentedMeters - best.scentedMeters, 'of scent on protected ground', units),
+  ].filter((text) => text !== '');
+  return `Mostly over other ground, for when the best is wet, blocked or used too often: ${[time, ...against].join(', ')}.`;
+}
+
+/** "80 yd less in sight"; nothing where the two are alike. */
+function compared(meters: number, what: string, units: UnitSystem): string {
+  const off = rangeQuantity(Math.abs(meters), units);
+  return off.text === '0' ? '' : `${spoken(off)} ${meters > 0 ? 'more' : 'less'} ${what}`;
 }

@@ -5,9 +5,10 @@ import type {
   StandSetback,
   StandSight,
 } from '../../geo/answers/shot-answers.ts';
-import type { ShotRule, Weapon } from '../../geo/plan/shot-rules.ts';
+import { metersFromFeet } from '../../geo/frame/units.ts';
+import { usualShotRules, type ShotRule, type Weapon } from '../../geo/plan/shot-rules.ts';
 import type { ShotStretch } from '../../geo/sight/shot-stretches.ts';
-import { bearing, compassWord, figure, lengthQuantity, rangeQuantity, shareQuantity, spoken, tape, type UnitSystem } from './format.ts'; // prettier-ignore
+import { bearing, bearing16, compassWord, figure, lengthQuantity, rangeQuantity, shareQuantity, spoken, tape, type UnitSystem } from './format.ts'; // prettier-ignore
 import type { Writer } from './findings.ts';
 
 export const weaponWords: Readonly<Record<Weapon, string>> = {
@@ -23,14 +24,37 @@ export const setbackWords: Readonly<Record<SetbackFrom, string>> = {
   line: 'the property line',
 };
 
+interface ShotRuleWords {
+  readonly label: string;
+  readonly help?: (units: UnitSystem) => string;
+  readonly least: 0 | 1;
+  /** Said in yards, as shots are. */
+  readonly isRange?: true;
+}
+
+const unsourced = (): string => 'common practice, no source';
+
 /** The numbers that a weapon is held to, as fields are named. */
-export const shotRuleWords: Readonly<
-  Record<keyof ShotRule, { readonly label: string; readonly help?: string; readonly least: 0 | 1 }>
-> = {
-  rangeMeters: { label: 'Shots to', help: 'bow 30, shotgun 150, rifle 250 yd (common practice)', least: 1 }, // prettier-ignore
-  earthWithinMeters: { label: 'Earth behind within', help: 'common practice, no source', least: 1 },
-  othersWithinMeters: { label: 'Other stands count within', help: 'common practice, no source', least: 1 }, // prettier-ignore
-  dwellingMeters: { label: 'Off a dwelling', help: 'guns 100 to 1,320 ft by state, mostly 500; archery 100 to 660', least: 0 }, // prettier-ignore
+export const shotRuleWords: Readonly<Record<keyof ShotRule, ShotRuleWords>> = {
+  rangeMeters: {
+    label: 'Shots to',
+    help: (units) => {
+      const far = (['bow', 'shotgun', 'rifle'] as const).map((weapon) => `${weapon} ${spoken(rangeQuantity(usualShotRules[weapon].rangeMeters, units))}`); // prettier-ignore
+      return `${far.join(', ')} (common practice)`;
+    },
+    least: 1,
+    isRange: true,
+  },
+  earthWithinMeters: { label: 'Earth behind within', help: unsourced, least: 1, isRange: true },
+  othersWithinMeters: { label: 'Other stands count within', help: unsourced, least: 1, isRange: true }, // prettier-ignore
+  dwellingMeters: {
+    label: 'Off a dwelling',
+    help: (units) => {
+      const [least, most, usual, bow] = [100, 1320, 500, 660].map((feet) => spoken(lengthQuantity(metersFromFeet(feet), units))); // prettier-ignore
+      return `guns ${least} to ${most} by state, mostly ${usual}; archery ${least} to ${bow}`;
+    },
+    least: 0,
+  },
   buildingMeters: { label: 'Off a cabin or barn', least: 0 },
   roadMeters: { label: 'Off a road', least: 0 },
   lineMeters: { label: 'Off the property line', least: 0 },
@@ -42,11 +66,22 @@ const reasonWords = {
   'no-data': 'ground not known there',
 } as const;
 
-/** "NE 40° to 95°", or "all round". */
+/**
+ * "NE 40° to E 95°", clockwise; past half the circle with what it goes round by:
+ * "WNW 289° round by N, E and S to WSW 249°". "all round".
+ */
 export function stretchBearings({ fromDegrees, toDegrees }: ShotStretch): string {
   if (toDegrees - fromDegrees >= 359.5) return 'all round';
-  return `${bearing(fromDegrees)} to ${figure(Math.round(toDegrees) % 360, 0)}°`;
+  const [from, to] = [bearing16(fromDegrees), bearing16(toDegrees)];
+  if (from === to) return `at ${from}`;
+  if (toDegrees - fromDegrees <= 180) return `${from} to ${to}`;
+  const first = Math.floor(fromDegrees / 90) + 1;
+  const count = Math.ceil(toDegrees / 90) - first;
+  const by = Array.from({ length: count }, (_, i) => quarters[(first + i) % 4]!);
+  return `${from} round by ${new Intl.ListFormat('en').format(by)} to ${to}`;
 }
+
+const quarters = ['N', 'E', 'S', 'W'] as const;
 
 /** "blocked, leaves the tract from 120 yd on", "no bar found, earth within 190 yd". */
 export function stretchText(

@@ -1,7 +1,6 @@
 import type { SitePlace } from '../../geo/answers/shot-answers.ts';
-import { figure, shareQuantity, spoken } from './format.ts';
+import { directions16, figure, shareQuantity, spoken } from './format.ts';
 import type { Writer } from './findings.ts';
-import { directions16 } from './wind-words.ts';
 
 type Part = SitePlace['weakest'];
 

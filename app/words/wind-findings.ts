@@ -1,6 +1,6 @@
-import { figure, rangeQuantity, spoken, type UnitSystem } from './format.ts';
-import { directions16 } from './wind-words.ts';
-import type { Writer } from './findings.ts';
+import { directions16, figure, rangeQuantity, spoken, type UnitSystem } from './format.ts';
+import type { Finding } from '../../geo/answers/finding.ts';
+import type { Sentence, Writer } from './findings.ts';
 
 /** Sentences of the findings about wind and stands. */
 export const windWriters: Readonly<Record<string, Writer>> = {
@@ -16,10 +16,8 @@ export const windWriters: Readonly<Record<string, Writer>> = {
     lead: 'Sit it on this wind only if you must.',
     rest: `The edge of the drift touches ground that it must not reach${off(values['distanceMeters'], units)}.`,
   }),
-  'no-stand-on-wind': (values) => ({
-    lead: `No stand works on ${directionList(values['directions'])} in the ${String(values['part'] ?? 'morning')}.`,
-    rest: `That is about ${typeof values['hours'] === 'number' ? figure(values['hours'], 0) : 'some'} legal hours a season: look for a place downwind of everything there.`,
-  }),
+  'no-stand-on-mornings': (values) => noStand(values, 'morning'),
+  'no-stand-on-evenings': (values) => noStand(values, 'evening'),
   'stand-not-missed': (values) => ({
     lead: 'You would hardly miss it.',
     rest: `Only about ${typeof values['hours'] === 'number' ? figure(values['hours'], 0) : 'a few'} legal hours a season work there and at no other stand: move it or save it.`,
@@ -30,25 +28,32 @@ export const windWriters: Readonly<Record<string, Writer>> = {
   }),
   'no-lane': () => ({
     lead: 'Find another place for this stand, or sit it only when nothing is near.',
-    rest: 'No way in works on any wind that the stand works on.',
+    rest: 'No way in works on any wind that the stand can be sat on.',
   }),
   'no-lane-on-winds': (values) => ({
     lead: `Do not walk in on ${directionList(values['directions'])}.`,
-    rest: 'The stand works on it and no way in does.',
+    rest: `The stand can be sat on ${String(values['directions'] ?? '').includes(' ') ? 'them' : 'it'}, but no way in works.`,
   }),
   'no-wind-for-lanes': () => ({
     lead: 'Move the stand before you look for ways in.',
     rest: 'There is no wind that it works on.',
   }),
   'out-gives-away': (values, units) => ({
-    lead: 'Have somebody drive in and move them before you climb down.',
-    rest: `On the evening air the way out gives you away for ${typeof values['meters'] === 'number' ? spoken(rangeQuantity(values['meters'], units)) : 'a while'}.`,
+    lead: 'Have somebody drive in and move the deer off before you climb down.',
+    rest: `On the evening air your scent reaches protected ground from ${typeof values['meters'] === 'number' ? spoken(rangeQuantity(values['meters'], units)) : 'a stretch'} of the way out.`,
   }),
   'wind-record-short': (values) => ({
     lead: 'Get a longer wind record.',
     rest: `It covers ${values['seasons'] === 1 ? 'one whole season' : `${typeof values['seasons'] === 'number' ? values['seasons'] : 'too few'} whole seasons`}; under ${typeof values['fewest'] === 'number' ? values['fewest'] : 'three'} a single odd year decides.`,
   }),
 };
+
+function noStand({ directions, hours }: Finding['values'], part: string): Sentence {
+  return {
+    lead: `No stand works on ${directionList(directions)} in the ${part}.`,
+    rest: `That is about ${typeof hours === 'number' ? figure(hours, 0) : 'some'} legal ${part} hours a season: look for a place downwind of everything then.`,
+  };
+}
 
 function off(meters: number | string | null | undefined, units: UnitSystem): string {
   if (typeof meters !== 'number') return '';

@@ -4,26 +4,6 @@ import type { StandSeason, VerdictHours } from '../../geo/wind/stand-season.ts';
 import type { Reached, Verdict } from '../../geo/wind/wind-verdict.ts';
 import { bearing, figure, rangeQuantity, shareQuantity, spoken, windSpeedQuantity, type UnitSystem } from './format.ts'; // prettier-ignore
 
-/** Sixteen directions, clockwise from north. */
-export const directions16 = [
-  'N',
-  'NNE',
-  'NE',
-  'ENE',
-  'E',
-  'ESE',
-  'SE',
-  'SSE',
-  'S',
-  'SSW',
-  'SW',
-  'WSW',
-  'W',
-  'WNW',
-  'NW',
-  'NNW',
-] as const;
-
 const directionWords = [
   'north',
   'north-northeast',
@@ -44,18 +24,18 @@ const directionWords = [
 ] as const;
 
 function steadinessWords(steadiness: number): string {
-  if (!(steadiness >= 0.35)) return 'from all sides';
+  if (!(steadiness >= 0.35)) return 'shifting';
   return steadiness >= 0.65 ? 'steady' : 'fairly steady';
 }
 
-/** "At dawn mostly from the southwest (21 % of hours), fairly steady, 5 mph; calm 18 %." */
+/** "At dawn most often from the southwest (21 % of hours), shifting, 5 mph on average; calm 18 %." */
 export function roseSentence(when: string, rose: RoseAnswer, units: UnitSystem): string {
   if (rose.hours === 0) return `${when}: no hours in the record.`;
   const calm = spoken(shareQuantity(rose.calmHours / rose.hours));
   if (rose.prevailing === null) return `${when}: never any wind with a direction; calm ${calm}.`;
   const share = spoken(shareQuantity(rose.directionHours[rose.prevailing]! / rose.hours));
   const speed = spoken(windSpeedQuantity(rose.meanMetersPerSecond, units));
-  return `${when} mostly from the ${directionWords[rose.prevailing]!} (${share} of hours), ${steadinessWords(rose.steadiness)}, ${speed} on average; calm ${calm}.`;
+  return `${when} most often from the ${directionWords[rose.prevailing]!} (${share} of hours), ${steadinessWords(rose.steadiness)}, ${speed} on average; calm ${calm}.`;
 }
 
 const monthNames = ['Jan', 'Feb', 'Mar', 'Apr', 'May', 'Jun', 'Jul', 'Aug', 'Sep', 'Oct', 'Nov', 'Dec'] as const; // prettier-ignore

@@ -11,7 +11,7 @@ export interface Finding {
 
 /** How an answer was worked out; the panel shows it under "how this was worked out". */
 export interface Basis {
-  /** Plain sentences: the method, in order. */
+  /** Plain sentences: the method, in order. `{stepMeters}` in any sentence: that input, in the plan's units. */
   readonly method: readonly string[];
   /** Published source of the method, or `common practice, no source`. */
   readonly source: string;

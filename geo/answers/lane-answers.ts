@@ -17,8 +17,15 @@ export interface LaneShown {
   readonly screens: readonly LaneScreen[];
   /** Of the winds that the stand works on, those that it can be walked on (index of 16). */
   readonly serves: readonly number[];
-  /** To sit quietly by the beginning of legal light; null on the way out. */
-  readonly leaveTruckUtc: string | null;
+  /** When to leave the truck to sit quietly by the beginning of the sit; null on the way out. */
+  readonly sit: SitTimes | null;
+}
+
+/** Of the morning's or the evening's legal hours, as the hour in hand lies before or after noon by the sun. */
+export interface SitTimes {
+  readonly part: 'morning' | 'evening';
+  readonly beginsUtc: string;
+  readonly leaveTruckUtc: string;
 }
 
 export interface WindLanes {

@@ -26,7 +26,7 @@ export interface Watched {
 }
 
 /** The crest from the middle of the lane: room to walk past half the foot of a berm (ours). */
-const BESIDE_METERS = 7;
+export const BESIDE_METERS = 7;
 /** The berm may run on so far past both ends of a stretch: eyes look across at a slant. */
 const PAST_METERS = 30;
 const STATION_METERS = 5;

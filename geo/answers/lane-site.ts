@@ -1,4 +1,6 @@
 import { defaultLaneWeights, laneGround, type LaneGround } from '../approach/lane-ground.ts';
+import { metersFromFeet } from '../frame/units.ts';
+import { frameMetersPerGroundMeter } from '../plan/construct/plan-plane.ts';
 import { isKind, type PlanFeature } from '../plan/feature.ts';
 import type { Kind } from '../plan/kinds.ts';
 import type { XY } from '../plan/overlay/arrangement.ts';
@@ -30,6 +32,12 @@ const WALKER_METERS = 1.7;
 const EYES = 6;
 /** Standing water so deep, brim full, is wet to walk (ours). */
 const WET_METERS = 0.05;
+/**
+ * A building drawn as a point is taken to reach so far: half the diagonal of 40 by 60 ft and some for
+ * where the point was set (ours). Less where one parks nearer: cells of 3 m that it touches are closed.
+ */
+export const BUILDING_METERS = metersFromFeet(50);
+const PARKED_METERS = 5;
 /** Buildings that stand in the way. */
 const WALLS = new Set(['dwelling', 'cabin', 'barn']);
 
@@ -69,7 +77,7 @@ export const laneSite: SiteDefinition = {
     const seen = yield* seenShare(surface, eyes, WALKER_METERS);
     const watched = { ground: surface, eyes: eyes.flat(), walkerMeters: WALKER_METERS };
     const layers = {
-      barred: barredOf(inputs, ground),
+      barred: barredOf(inputs, ground, access.map(({ at }) => at)), // prettier-ignore
       path: pathOf(inputs, ground),
       seen,
       wet: wetOf(inputs, ground),
@@ -115,7 +123,7 @@ function screensOf(inputs: Inputs, ground: GroundInUse): Float32Array | null {
 }
 
 /** No-go ground, bedding areas, buildings, and what lies off the property. */
-function barredOf(inputs: Inputs, ground: GroundInUse): Uint8Array {
+function barredOf(inputs: Inputs, ground: GroundInUse, parked: readonly XY[]): Uint8Array {
   const barred = new Uint8Array(ground.grid.data.length);
   const property = inputs
     .features('property-line')
@@ -124,16 +132,45 @@ function barredOf(inputs: Inputs, ground: GroundInUse): Uint8Array {
     barred.fill(1);
     eachCell(ground, property, false, (cell) => (barred[cell] = 0));
   }
-  const closed = [
+  const buildings = inputs
+    .features('structure')
+    .filter((one) => isKind(one, 'structure') && WALLS.has(one.properties.use));
+  for (const feature of [
     ...inputs.features('no-go'),
     ...inputs.features('bedding-area'),
-    ...inputs.features('structure').filter((one) => isKind(one, 'structure') && WALLS.has(one.properties.use)), // prettier-ignore
-  ];
-  for (const feature of closed) {
-    const rings = feature.geometry.type === 'Polygon' ? ringsInFrame(feature, ground.frame) : null;
+    ...buildings,
+  ]) {
+    // prettier-ignore
+    const { geometry } = feature;
+    const rings =
+      geometry.type === 'Polygon'
+        ? ringsInFrame(feature, ground.frame)
+        : geometry.type === 'Point' && buildings.includes(feature)
+          ? roundBuilding(inFrame(ground.frame, geometry.coordinates), ground, parked)
+          : null;
     if (rings) eachCell(ground, rings, true, (cell) => (barred[cell] = 1));
   }
   return barred;
+}
+
+const CORNERS = 24;
+
+function roundBuilding(
+  at: XY | null,
+  { frame }: GroundInUse,
+  parked: readonly XY[],
+): XY[][] | null {
+  // prettier-ignore
+  if (!at) return null;
+  const nearest = Math.min(...parked.map(([x, y]) => Math.hypot(x - at[0], y - at[1])));
+  const radius = Math.min(BUILDING_METERS * frameMetersPerGroundMeter(frame, at), nearest - PARKED_METERS); // prettier-ignore
+  if (!(radius > 0)) return null;
+  return [
+    Array.from({ length: CORNERS }, (_, i): XY => {
+      const turn = (2 * Math.PI * i) / CORNERS;
+      return [at[0] + radius * Math.cos(turn), at[1] + radius * Math.sin(turn)];
+    }),
+  ];
 }
 
 function pathOf(inputs: Inputs, ground: GroundInUse): Uint8Array {

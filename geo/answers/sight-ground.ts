@@ -3,7 +3,7 @@ import type { Work } from '../work.ts';
 import type { GroundInUse, SiteDefinition } from './definition.ts';
 
 /** Cells are joined by twos until they are so wide: lines of sight and fire gain nothing by finer ones (ours). */
-const COARSE_METERS = 0.6;
+export const COARSE_METERS = 0.6;
 
 /** The ground that stands see and shoot over: the survey, or its means where its cells are finer than 2 ft. */
 export const sightGround: SiteDefinition = {

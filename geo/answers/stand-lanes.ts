@@ -12,9 +12,9 @@ import type { Answer } from './answers.ts';
 import type { Inputs, SiteDefinition } from './definition.ts';
 import type { Finding } from './finding.ts';
 import { finding } from './ground-inputs.ts';
-import type { LaneShown, StandLanes, WindLanes } from './lane-answers.ts';
-import { laneScreens } from './lane-screens.ts';
-import type { LaneSite } from './lane-site.ts';
+import type { LaneShown, SitTimes, StandLanes, WindLanes } from './lane-answers.ts';
+import { BESIDE_METERS, laneScreens } from './lane-screens.ts';
+import { BUILDING_METERS, type LaneSite } from './lane-site.ts';
 import { protectedGrounds, protectedKinds, type Seats } from './seats.ts';
 import { driftRuleOf, driftSettings, gridOf } from './stand-winds.ts';
 import { dayPartsOf, lightSettings } from './wind-record.ts';
@@ -100,8 +100,6 @@ function laneShown(
     const [lng, lat] = frame.toLngLat(x, y);
     return [roundDegrees(lng), roundDegrees(lat)];
   });
-  const [lng, lat] = line[0]!;
-  const light = legalLight(lng, lat, Date.parse(conditions.hourUtc), dayPartsOf(settings).light);
   return {
     line,
     accessId: access[lane.access]!.id,
@@ -112,10 +110,28 @@ function laneShown(
     scentedMeters: lane.scentedMeters,
     screens: laneScreens(lane.line, lane.exposed, watched, SCREEN_METERS),
     serves: [],
-    leaveTruckUtc:
-      isWayIn && light
-        ? new Date(leaveTruckAt(light.fromUtcMilliseconds, SETTLE_SECONDS, lane.seconds)).toISOString() // prettier-ignore
-        : null,
+    sit: isWayIn ? sitTimes(line[0]!, conditions, settings, lane.seconds) : null,
+  };
+}
+
+/** The sit of the hour in hand: before the sun's noon the morning's, after it the evening's. */
+function sitTimes(
+  [lng, lat]: readonly [number, number],
+  { hourUtc }: Inputs['conditions'],
+  settings: Inputs['settings'],
+  walkSeconds: number,
+): SitTimes | null {
+  const { light, eveningMinutes } = dayPartsOf(settings);
+  const now = Date.parse(hourUtc);
+  const day = legalLight(lng, lat, now, light);
+  if (!day) return null;
+  const { noonUtcMilliseconds: noon, fromUtcMilliseconds, sunsetUtcMilliseconds: sunset } = day;
+  const part = now < noon ? 'morning' : 'evening';
+  const begins = part === 'morning' ? fromUtcMilliseconds : Math.max(noon, sunset - eveningMinutes * 60_000); // prettier-ignore
+  return {
+    part,
+    beginsUtc: new Date(begins).toISOString(),
+    leaveTruckUtc: new Date(leaveTruckAt(begins, SETTLE_SECONDS, walkSeconds)).toISOString(),
   };
 }
 
@@ -145,14 +161,20 @@ function given(value: StandLanes, findings: readonly Finding[]): Answer<StandLan
     basis: {
       method: [
         'Walking time by slope, three fifths of it off the path and three fifths again for dark and quiet; tracks are walked at full speed.',
-        'A metre counts more where scent of it would reach protected ground on that wind, where eyes in plots, bedding areas and corridors see it over ground, berms and standing timber, and where it is wet or steep.',
-        'Never through no-go ground, bedding areas, buildings or off the property.',
-        'A berm that hides a stretch is tried beside the lane, 9 ft high, 7 m from its middle, against every sight line to a walker.',
+        'A stretch counts more where scent from it would reach protected ground on that wind, where eyes in plots, bedding areas and corridors see it over ground, berms and standing timber, and where it is wet or steep.',
+        'Never through no-go ground, bedding areas, buildings or off the property. A building drawn as a point counts {pointBuildingMeters} to every side, less where an access point is nearer.',
+        'To be quiet in the seat 25 min before legal light on a morning, or before the evening’s two hours begin when the hour in hand is past noon by the sun.',
+        'A berm that hides a stretch is tried beside the lane, {screenHeightMeters} high, its middle {screenOffMeters} off, against every sight line to a walker.',
         'The second lane shares less than half its length with the first. The way out is for the slope’s evening air.',
       ],
       source:
         'Tobler 1993, NCGIA 93-1 (walking speed); least cost over sixteen steps, straightened. Weights, 25 min to settle: common practice at best.',
-      inputs: { winds: value.winds.length },
+      inputs: {
+        winds: value.winds.length,
+        screenHeightMeters: SCREEN_METERS,
+        screenOffMeters: BESIDE_METERS,
+        pointBuildingMeters: BUILDING_METERS,
+      },
       confidence:
         'A first try for the ground: walk it by day, move what the map does not know, and flag it.',
     },

@@ -61,12 +61,16 @@ export const standSeasons: SiteDefinition = {
         method: [
           'Judges every legal morning and evening hour of the season in the record, over all its years, as the wind under the map is judged.',
           'A morning is legal light to two hours after sunrise, an evening two hours before sunset to the end of legal light, each by its own day’s sun.',
-          'The table by wind judges a plain wind of 9 mph under a grey sky; its hours are those of the record.',
+          'The table by wind judges a plain wind of {plainWindMetersPerSecond} under a grey sky; its hours are those of the record.',
           'Glare: the sun under 10° high within 20° of where the stand looks.',
         ],
         source:
           'Stability: Turner’s method, EPA-454/R-99-005. Verdict, legal light, glare: common practice at best; the state’s rules count.',
-        inputs: { hours: hours.count, seasons: hours.seasons.length },
+        inputs: {
+          hours: hours.count,
+          seasons: hours.seasons.length,
+          plainWindMetersPerSecond: plainWind.speedMetersPerSecond,
+        },
         confidence:
           'Shares to within five points where the record is five seasons long; every narrow opening less.',
       },
@@ -140,12 +144,14 @@ function findingsOf({ coverage, seasons, stands }: StandSeasons): Finding[] {
       .filter(({ share, hours }) => share > 0.9 && hours >= WORTH_HOURS)
       .sort((a, b) => b.hours - a.hours);
     if (gaps.length > 0) {
+      const values = {
+        directions: gaps.map(({ direction }) => direction).join(' '),
+        hours: gaps.reduce((sum, { hours }) => sum + hours, 0),
+      };
       findings.push(
-        finding('note', 'no-stand-on-wind', [], {
-          part,
-          directions: gaps.map(({ direction }) => direction).join(' '),
-          hours: gaps.reduce((sum, { hours }) => sum + hours, 0),
-        }),
+        part === 'morning'
+          ? finding('note', 'no-stand-on-mornings', [], values)
+          : finding('note', 'no-stand-on-evenings', [], values),
       );
     }
   }

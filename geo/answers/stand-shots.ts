@@ -15,6 +15,7 @@ import type { Finding } from './finding.ts';
 import { firstPosition } from './first-position.ts';
 import { finding, inFrame } from './ground-inputs.ts';
 import type { StandShots } from './shot-answers.ts';
+import { COARSE_METERS } from './sight-ground.ts';
 import { byId, othersOf, setbacksOf, weaponOf, type Here } from './stand-setbacks.ts';
 import { pointsAlong, shotPlaces, soundRings, tractRings, type ShotPlace } from './shot-places.ts'; // prettier-ignore
 
@@ -77,19 +78,20 @@ export const standShots: FeatureDefinition = {
       basis: {
         method: [
           'Aims at every target in the plots in range (anywhere in range where no plot is), and follows the straight line on to the ground: it must strike earth near enough and inside the property line.',
-          'One target without such a backstop blocks its direction; so do other stands, buildings and roads within 5° of it. Blocked stretches are rounded up, all others down.',
+          'One target without such a backstop blocks its direction; so do other stands, buildings and roads within 5° of it. Bounds are whole degrees, and what is blocked is rounded up.',
           'Trees, brush and heaps are no backstop. A bullet that falls strikes nearer than a straight line, but it can glance off.',
           'Distances to buildings, roads and lines are measured from the stand and rounded down.',
-          'Cells finer than 2 ft are joined to wider ones first.',
+          'Cells finer than {finestCellMeters} are joined to wider ones first.',
         ],
         source:
-          'Ranges and a dwelling’s 500 ft: the commonest figures of the trade (trade notes S2, S11); the rest common practice, no source. The state’s own rules come first.',
+          'Ranges and the distance off a dwelling: the commonest figures of the trade; the rest common practice, no source. The state’s own rules come first.',
         inputs: {
           rangeMeters: rule.rangeMeters,
           earthWithinMeters: rule.earthWithinMeters,
           othersWithinMeters: rule.othersWithinMeters,
           muzzleMeters: feature.properties.seatHeightMeters + EYE_OVER_FLOOR_METERS,
           targetMeters: TARGET_METERS,
+          finestCellMeters: COARSE_METERS,
         },
         confidence:
           'As good as what is drawn: a house, road or stand that is not drawn is not known here. Nothing here says that a shot is safe or lawful.',
@@ -140,16 +142,11 @@ function* stretchesOf(
     directions: DIRECTIONS,
   });
   if (!ring) return null;
-  return shotStretches(ring).map((stretch) => {
-    const fromDegrees = (stretch.fromDegrees + convergenceDegrees + 360) % 360;
-    return {
-      ...stretch,
-      fromDegrees,
-      toDegrees: fromDegrees + stretch.toDegrees - stretch.fromDegrees,
-      blockedFromMeters: stretch.blockedFromMeters && stretch.blockedFromMeters / scale,
-      backstopMeters: stretch.backstopMeters && stretch.backstopMeters / scale,
-    };
-  });
+  return shotStretches(ring, convergenceDegrees).map((stretch) => ({
+    ...stretch,
+    blockedFromMeters: stretch.blockedFromMeters && stretch.blockedFromMeters / scale,
+    backstopMeters: stretch.backstopMeters && stretch.backstopMeters / scale,
+  }));
 }
 
 function keepClearOf(

@@ -72,9 +72,10 @@ export const standSight: FeatureDefinition = {
           'Trees and brush are left out: lanes through them have to be cut.',
         ],
         source:
-          'Lines of sight as in the viewshed; knee: Satopää et al. 2011. Eye 4 ft over the floor, target 3 ft: common practice, no source.',
+          'Lines of sight as in the viewshed; knee: Satopää et al. 2011. Eye {eyeOverFloorMeters} over the floor, target {targetMeters} high: common practice, no source.',
         inputs: { eyeOverFloorMeters: EYE_OVER_FLOOR_METERS, targetMeters: TARGET_METERS },
-        confidence: 'To about a foot of floor on bare ground; crops and brush hide more.',
+        confidence:
+          'To about one step of the floors asked on bare ground; crops and brush hide more.',
       },
     };
   },

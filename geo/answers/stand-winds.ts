@@ -64,7 +64,7 @@ export const standWinds: SiteDefinition = {
             'Protected ground (plots, bedding areas, corridors) within the core of the drift and in range: it does not work; within its spread: marginal; else it works.',
           ],
           source:
-            'Stability: Turner’s method, EPA-454/R-99-005; spread by class: the same. Slope air: NWCG, S-390 (handbook §7.3). The rule’s angles and range: ours, common practice at best, never fact.',
+            'Stability: Turner’s method, EPA-454/R-99-005; spread by class: the same. Slope air: NWCG, S-390. The rule’s angles and range: ours, common practice at best, never fact.',
           inputs: {
             rangeMeters: rule.rangeMeters,
             leastHalfAngleDegrees: rule.leastHalfAngleDegrees,

@@ -92,7 +92,7 @@ export function clearingHours(
   };
   const swells = [total(swell.low), likely, total(swell.high)];
   const doubts: Doubt[] = [
-    around('method', 1 - METHOD_SHARE, 1 + METHOD_SHARE, 'Counting trees gives hours to within a quarter (trade notes Q7).'),
+    around('method', 1 - METHOD_SHARE, 1 + METHOD_SHARE, 'Counting trees gives hours to within a quarter; common practice, no source.'),
     around('hour', hourFactors.fifty, hourFactors.fifty / hourFactors.forty, 'Of an hour 40 to 60 minutes are worked.'),
     { about: 'thickness', low: Math.min(...swells), high: Math.max(...swells), reason: 'How thick trees are at the ground is taken from breast height.' },
   ]; // prettier-ignore

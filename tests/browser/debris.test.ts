@@ -115,7 +115,7 @@ test('B1 is short of its setback until it is moved; what bars its shots is said 
   await page
     .getByRole('button', { name: 'Set a stand here: Spring plot 1' })
     .click({ timeout: 30_000 });
-  await page.getByRole('region', { name: 'What it is: Stand, Spring plot' }).waitFor();
+  await page.getByRole('region', { name: 'What it is: Spring plot stand' }).waitFor();
   await expect.poll(() => shots.innerText(), { timeout: 20_000 }).not.toMatch(/ft short/);
   await settled(page);
   expect(await faults(page)).toEqual([]);

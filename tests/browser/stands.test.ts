@@ -48,7 +48,7 @@ test('a record of no known layout is asked about and then says what the wind doe
   }
   await expect
     .poll(() => record.innerText(), { timeout: 20_000 })
-    .toMatch(/mostly from the northwest/);
+    .toMatch(/most often from the northwest/);
   await expect.poll(() => record.innerText()).toMatch(/4,000 hours/);
   await page.getByRole('button', { name: 'Undo' }).click();
   await page.getByRole('button', { name: 'Undo' }).click();

@@ -125,6 +125,34 @@ it('the season: shares of the notes where the wind alone decides, and the winds 
   expect(Math.max(...november.map(({ morningMinutes }) => morningMinutes))).toBe(0);
 });
 
+it('when to leave the truck is of the sit of the hour in hand', () => {
+  const sit = (hourUtc: string) =>
+    answerPlan(
+      {
+        features: plan.features,
+        settings: { ...defaultSettings, ...plan.settings, lanesFor: 'B1' },
+        conditions: { ...plan.conditions, hourUtc },
+        rasters: { ground },
+      },
+      neededFor('standLanes'),
+    ).site.standLanes!.value.winds[0]!.best!;
+  // By hand for 14 Nov, 36.14 N, 75.00 W: declination -18.2, equation of time 15.5 min, so noon at
+  // 16:44.5 and sunset (-0.833 degrees) 5 h 8.9 min after it, at 21:53.4 UTC; sunrise 11:35.6.
+  for (const [hour, part, begins] of [
+    ['2026-11-14T21:10:00Z', 'evening', '2026-11-14T19:53:24Z'],
+    ['2026-11-14T11:30:00Z', 'morning', '2026-11-14T11:05:36Z'],
+  ] as const) {
+    const best = sit(hour);
+    expect(best.sit!.part).toBe(part);
+    const off = Date.parse(best.sit!.beginsUtc) - Date.parse(begins);
+    expect(Math.abs(off)).toBeLessThan(120_000);
+    // 25 min to settle before it, the walk before that, to the whole minute.
+    const before = (Date.parse(best.sit!.beginsUtc) - Date.parse(best.sit!.leaveTruckUtc)) / 60_000;
+    expect(before - best.seconds / 60 - 25).toBeGreaterThanOrEqual(0);
+    expect(before - best.seconds / 60 - 25).toBeLessThan(1);
+  }
+});
+
 it('ways in to B1: from the gate, never through bedding or off the tract', () => {
   // §6.3: "a lane through bedding is no lane".
   const { value } = answerPlan(
@@ -152,7 +180,8 @@ it('ways in to B1: from the gate, never through bedding or off the tract', () =>
       // Tobler off the path in the dark is at best 0.36 × 6 km/h × 1.19; tracks 0.6 of it.
       expect(lane.lengthMeters / lane.seconds).toBeLessThan(0.6 * 1.68);
       expect(lane.accessId).toBe('gate');
-      expect(Date.parse(lane.leaveTruckUtc!)).toBeLessThan(Date.parse('2026-11-14T11:10:00Z'));
+      expect(lane.sit).toMatchObject({ part: 'evening' });
+      expect(Date.parse(lane.sit!.leaveTruckUtc)).toBeLessThan(Date.parse('2026-11-14T19:28:00Z'));
     }
     expect(best!.lengthMeters).toBeLessThan(1500);
   }

@@ -9,9 +9,10 @@ import {
   exposedTexts,
   laneText,
   noLaneText,
+  secondReason,
   servesText,
 } from '../../words/lane-words.ts';
-import { directions16 } from '../../words/wind-words.ts';
+import { directions16 } from '../../words/format.ts';
 import { HowWorkedOut } from '../how-worked-out.tsx';
 import { useServices } from '../services.ts';
 import { Findings } from '../worksheet/findings.tsx';
@@ -31,7 +32,7 @@ export function StandLanesPart({
       <p className="narrow">
         <b>Ways in.</b>{' '}
         {!asked &&
-          'From each access point, for each wind that it works on: time, scent, sight, wet and steep ground.'}
+          'From each access point, for each wind that it can be sat on: time, scent, sight, wet and steep ground.'}
       </p>
       {asked ? (
         <button
@@ -79,7 +80,14 @@ function Found({
             <b>On a {directions16[shown.direction]} wind:</b> {noLaneText(shown)}
           </p>
           {shown.best && <One lane={shown.best} title="Best" standId={standId} />}
-          {shown.second && <One lane={shown.second} title="Another way" standId={standId} />}
+          {shown.best && shown.second && (
+            <One
+              lane={shown.second}
+              title="Another way"
+              standId={standId}
+              why={secondReason(shown.best, shown.second, units)}
+            />
+          )}
         </>
       )}
       {out && <One lane={out} title="Out at dark, on the slope’s evening air" standId={standId} />}
@@ -109,10 +117,12 @@ function One({
   lane,
   title,
   standId,
+  why = '',
 }: {
   readonly lane: LaneShown;
   readonly title: string;
   readonly standId: string;
+  readonly why?: string;
 }): ReactElement {
   const units = useSession((state) => state.settings.units);
   const timeZone = useSession((state) => state.settings.timeZone);
@@ -123,7 +133,7 @@ function One({
     <div className="gap">
       <p className="narrow">
         <b>{title}:</b> {laneText(lane, units)} from {access || 'the access point'};{' '}
-        {climbText(lane, timeZone, units)}. {servesText(lane)}
+        {climbText(lane, timeZone, units)}. {why} {servesText(lane)}
       </p>
       {exposed.length > 0 && (
         <ul className="narrow">

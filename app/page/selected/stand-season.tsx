@@ -3,8 +3,8 @@ import type { StandOverSeason } from '../../../geo/answers/wind-answers.ts';
 import type { VerdictHours } from '../../../geo/wind/stand-season.ts';
 import type { PlanFeature } from '../../../geo/plan/feature.ts';
 import { useSession } from '../../store/use-session.ts';
-import { figure } from '../../words/format.ts';
-import { directions16, reasonText, seasonSentence, verdictWords, weekWords } from '../../words/wind-words.ts'; // prettier-ignore
+import { directions16, figure } from '../../words/format.ts';
+import { reasonText, seasonSentence, verdictWords, weekWords } from '../../words/wind-words.ts'; // prettier-ignore
 import { HowWorkedOut } from '../how-worked-out.tsx';
 import '../wind/wind.css';
 

@@ -1,6 +1,7 @@
 import type { ReactElement } from 'react';
 import type { StandShots } from '../../../geo/answers/shot-answers.ts';
 import type { PlanFeature } from '../../../geo/plan/feature.ts';
+import type { ShotStretch } from '../../../geo/sight/shot-stretches.ts';
 import { useSession } from '../../store/use-session.ts';
 import { lengthQuantity, rangeQuantity, spoken } from '../../words/format.ts';
 import { setbackText, setbackWords, stretchBearings, stretchText, weaponWords, wholeFeet } from '../../words/shot-words.ts'; // prettier-ignore
@@ -54,8 +55,8 @@ function Ring({
       </thead>
       <tbody>
         {stretches.map((stretch) => (
-          <tr key={stretch.fromDegrees}>
-            <th scope="row" className="whole">
+          <tr key={`${stretch.fromDegrees} ${stretch.toDegrees}`}>
+            <th scope="row" className={isWide(stretch) ? '' : 'whole'}>
               {stretchBearings(stretch)}
             </th>
             <td className="words">{stretchText(stretch, nameOf, units, of.isOverPlots)}</td>
@@ -64,6 +65,11 @@ function Ring({
       </tbody>
     </table>
   );
+}
+
+/** Named by what it goes round by, too long for one line. */
+function isWide({ fromDegrees, toDegrees }: ShotStretch): boolean {
+  return toDegrees - fromDegrees > 180;
 }
 
 function Setbacks({ of: { setbacks } }: { readonly of: StandShots }): ReactElement {

@@ -1,5 +1,6 @@
 import type { ReactElement } from 'react';
 import type { SettingKey, Settings } from '../../../geo/plan/settings.ts';
+import { usualDriftRule } from '../../../geo/wind/drift-rule.ts';
 import { useSession } from '../../store/use-session.ts';
 import { rangeQuantity, spoken } from '../../words/format.ts';
 import { parseLength, parseNumber } from '../../words/parse-measure.ts';
@@ -64,7 +65,7 @@ export function WindFields(): ReactElement {
         inputMode="decimal"
         read={(text) => readRange(text, units === 'metric' ? 'm' : 'yd')}
         onValue={(value) => services.setSetting('scentRangeMeters', value)}
-        help="300 yd: ours, common practice at best"
+        help={`${spoken(rangeQuantity(usualDriftRule.rangeMeters, units))}: ours, common practice at best`}
       />
       {number('scentLeastHalfAngleDegrees', 'It spreads at least, either side', '°', 5, 180)}
       {number(
@@ -88,5 +89,5 @@ function readNumber(text: string, least: number, most: number, unit: string): Re
 function readRange(text: string, bareUnit: string): Reading<number> {
   const meters = parseLength(text, bareUnit);
   if (meters !== null && meters >= 20 && meters <= 3000) return { value: meters };
-  return { wrong: 'Write a distance, such as 300 yd.' };
+  return { wrong: `Write a distance, such as 300 ${bareUnit}.` };
 }

@@ -1,7 +1,7 @@
 import { useState, type ReactElement } from 'react';
 import type { RoseAnswer, SiteWind } from '../../../geo/answers/wind-answers.ts';
-import { figure } from '../../words/format.ts';
-import { directions16, monthName } from '../../words/wind-words.ts';
+import { directions16, figure } from '../../words/format.ts';
+import { monthName } from '../../words/wind-words.ts';
 import { ChoiceField } from '../fields.tsx';
 
 /** Shares of hours by where the wind comes from, at dawn, midday and dusk or in a month. */

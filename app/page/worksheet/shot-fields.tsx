@@ -5,7 +5,7 @@ import { figure } from '../../words/format.ts';
 import { shotRuleWords, weaponWords } from '../../words/shot-words.ts';
 import { ChoiceField, WrittenField } from '../fields.tsx';
 import { useServices } from '../services.ts';
-import { lengthField } from './length-field.ts';
+import { lengthField, rangeField } from './length-field.ts';
 
 /** What stands are held to by what they are hunted with: every number is the user's own. */
 export function ShotFields(): ReactElement {
@@ -23,8 +23,8 @@ export function ShotFields(): ReactElement {
         onValue={(name) => setWeapon(name as Weapon)}
       />
       {(Object.keys(shotRuleWords) as (keyof ShotRule)[]).map((key) => {
-        const { label, help, least } = shotRuleWords[key];
-        const field = lengthField(rule[key], units, [least, 5000]);
+        const { label, help, least, isRange } = shotRuleWords[key];
+        const field = (isRange ? rangeField : lengthField)(rule[key], units, [least, 5000]);
         return (
           <WrittenField
             key={`${weapon} ${key}`}
@@ -38,7 +38,7 @@ export function ShotFields(): ReactElement {
                 [weapon]: { ...rule, [key]: value },
               })
             }
-            help={help}
+            help={help?.(units)}
           />
         );
       })}
@@ -57,7 +57,7 @@ export function ShotFields(): ReactElement {
       />
       <p className="narrow aside">
         Common practice, no law: the state’s own distances come first. A length may be written in
-        yards.
+        yards, feet or meters.
       </p>
     </details>
   );
