@@ -140,16 +140,21 @@ export function inArcLabel(
   return `${nameOf(otherId)} ${yards(unitsAway, units)}: ${whose}`;
 }
 
-/** "From its 12 ft floor 83 % of Bench plot; past 14 ft (91 %) more height shows little more." */
+/** "From its 12 ft floor 83 % of Bench plot; past 14 ft (91 %) more height shows little more (94 % at 20 ft)." */
 export function sightSentence(
   { ownFloorMeters, ownShare, kneeMeters, heights, missingShare }: StandSight,
   plot: string,
   units: UnitSystem,
 ): string {
   const knee = heights.find(({ floorMeters }) => floorMeters === kneeMeters);
-  const more = knee
-    ? `past ${tape(knee.floorMeters, units)} (${spoken(shareQuantity(knee.seenShare))}) more height shows little more`
-    : 'more height gains nothing';
+  const top = heights.at(-1);
+  const at = (one: StandSight['heights'][number]) => `${spoken(shareQuantity(one.seenShare))} at ${tape(one.floorMeters, units)}`; // prettier-ignore
+  const more =
+    !knee || !top
+      ? 'more height gains nothing'
+      : knee === top
+        ? `more height shows more all the way (${at(top)})`
+        : `past ${tape(knee.floorMeters, units)} (${spoken(shareQuantity(knee.seenShare))}) more height shows little more (${at(top)})`;
   const unknown = missingShare > 0.005 ? ` ${spoken(shareQuantity(missingShare))} of it has no heights.` : ''; // prettier-ignore
   return `From its ${tape(ownFloorMeters, units)} floor ${spoken(shareQuantity(ownShare))} of ${plot}; ${more}.${unknown}`;
 }

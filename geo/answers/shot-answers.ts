@@ -52,7 +52,7 @@ export interface StandSight {
   readonly plotId: string;
   /** By the height of the floor, 4 to 20 ft, rising: never less of the plot from higher up. */
   readonly heights: readonly { readonly floorMeters: number; readonly seenShare: number }[];
-  /** The floor past which more height shows little more; null where height gains nothing. */
+  /** The lowest floor past which none up to the highest shows more than a twentieth more; null where height gains nothing. */
   readonly kneeMeters: number | null;
   /** Of the seat as it is set. */
   readonly ownFloorMeters: number;

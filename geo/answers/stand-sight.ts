@@ -6,7 +6,7 @@ import { metersFromFeet } from '../frame/units.ts';
 import { polygonCoverage } from '../raster/polygon-coverage.ts';
 import { cellAt } from '../raster/sample.ts';
 import { eyeNeeded } from '../sight/eye-needed.ts';
-import { seenByHeight } from '../sight/seen-by-height.ts';
+import { LITTLE_MORE, seenByHeight } from '../sight/seen-by-height.ts';
 import type { Work } from '../work.ts';
 import type { Answer } from './answers.ts';
 import { coveredWindow, windowRound } from './covered-window.ts';
@@ -68,12 +68,16 @@ export const standSight: FeatureDefinition = {
       basis: {
         method: [
           'Looks from the stand to every piece of the plot, over the ground with berms and brush piles as they are drawn, and asks how high an eye must be to see a target there.',
-          'The knee is the floor past which more height shows little more: where the curve stands highest over the straight line between its ends.',
+          'The floor past which more height shows little more is the lowest one from which the plot is seen to within {littleMoreShare} of it as from the highest.',
           'Trees and brush are left out: lanes through them have to be cut.',
         ],
         source:
-          'Lines of sight as in the viewshed; knee: Satopää et al. 2011. Eye {eyeOverFloorMeters} over the floor, target {targetMeters} high: common practice, no source.',
-        inputs: { eyeOverFloorMeters: EYE_OVER_FLOOR_METERS, targetMeters: TARGET_METERS },
+          'Lines of sight as in the viewshed. What is little more, eye {eyeOverFloorMeters} over the floor, target {targetMeters} high: common practice, no source.',
+        inputs: {
+          eyeOverFloorMeters: EYE_OVER_FLOOR_METERS,
+          targetMeters: TARGET_METERS,
+          littleMoreShare: LITTLE_MORE,
+        },
         confidence:
           'To about one step of the floors asked on bare ground; crops and brush hide more.',
       },

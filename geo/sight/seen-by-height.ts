@@ -4,7 +4,7 @@ import { eachCoveredRun, type CoveredCells } from '../raster/covered-cells.ts';
 export interface SeenByHeight {
   /** Of the covered ground that has data, by floor height as asked: 0 to 1, never falling. */
   readonly seenShares: Float64Array;
-  /** Index of the floor past which more height shows little more; null where height gains nothing. */
+  /** Index of the lowest floor that shows nearly what the highest does; null where height gains nothing. */
   readonly knee: number | null;
   /** Of the covered ground, the share without data. */
   readonly missingShare: number;
@@ -12,11 +12,13 @@ export interface SeenByHeight {
 
 /** A curve that gains less than this has no knee. */
 const LEAST_GAIN = 0.02;
+/** So much more of the ground, or less, is little more. Ours, common practice at best. */
+export const LITTLE_MORE = 0.05;
 
 /**
- * How much of a piece of ground is seen from each floor height, and the knee of that curve: the
- * floor where it stands highest over the straight line between its ends, the lower of two alike
- * (Satopää et al. 2011, "Finding a kneedle in a haystack").
+ * How much of a piece of ground is seen from each floor height, and the knee of that curve: the lowest
+ * floor past which no floor asked shows more than a twentieth of the ground more. That is what is said of
+ * it; where a curve bends most (Satopää et al. 2011) it may still rise by much. Common practice, no source.
  * `needed`: eye heights as `eyeNeeded` gives them; what lies off its window has no data.
  * `floorsMeters` rising; the eye is `eyeOverFloorMeters` over the floor. Metres.
  * Throws RangeError for floors that do not rise.
@@ -50,24 +52,14 @@ export function seenByHeight(
   const whole = known + missing;
   return {
     seenShares,
-    knee: kneeOf(floorsMeters, seenShares),
+    knee: kneeOf(seenShares),
     missingShare: whole > 0 ? missing / whole : 0,
   };
 }
 
-function kneeOf(floors: readonly number[], shares: Float64Array): number | null {
-  const last = floors.length - 1;
-  if (last < 1 || !(shares[last]! - shares[0]! >= LEAST_GAIN)) return null;
-  let knee = 0;
-  let most = 0;
-  for (let i = 1; i <= last; i++) {
-    const along = (floors[i]! - floors[0]!) / (floors[last]! - floors[0]!);
-    const over = (shares[i]! - shares[0]!) / (shares[last]! - shares[0]!) - along;
-    // Shares of the same count may differ in the last bit; the lower floor keeps the knee.
-    if (over > most + 1e-9) {
-      most = over;
-      knee = i;
-    }
-  }
-  return knee;
+function kneeOf(shares: Float64Array): number | null {
+  const most = shares.at(-1) ?? NaN;
+  if (!(most - shares[0]! >= LEAST_GAIN)) return null;
+  // Shares of the same count may differ in the last bit; the lower floor keeps the knee.
+  return shares.findIndex((share) => most - share <= LITTLE_MORE + 1e-9);
 }

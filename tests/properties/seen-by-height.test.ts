@@ -58,7 +58,7 @@ test('a wall halfway to flat ground wants an eye of twice its height', () => {
   expect(needed(flat, place, wholeWindow(flat), 1).data[41 + 20]).toBeCloseTo(5, 6);
 });
 
-test('the curve over a wall: cells come in one by one, the knee where it bends most', () => {
+test('the curve over a wall: cells come in one by one, the knee where the rest gains a twentieth at most', () => {
   // Cells 11 to 40 m off behind a wall of 3 m at 10 m: cell n wants 3 n / (n - 10) metres of eye.
   const flat = gridOf({ width: 41, height: 1 }, () => 0);
   const screens = new Float32Array(41);
@@ -81,9 +81,51 @@ test('the curve over a wall: cells come in one by one, the knee where it bends m
     return seen / 30;
   });
   expect([...curve.seenShares]).toEqual(byHand.map((share) => expect.closeTo(share, 9)));
-  const over = byHand.map((s, i) => (s - byHand[0]!) / (byHand[9]! - byHand[0]!) - i / 9);
-  expect(curve.knee).toBe(over.indexOf(Math.max(...over)));
+  // A twentieth of 30 cells is one and a half: one cell more is little.
+  expect(curve.knee).toBe(byHand.findIndex((share) => byHand[9]! - share < 1.5 / 30));
+  expect(curve.knee).toBeGreaterThan(0);
   expect(curve.missingShare).toBe(0);
   expect(seenByHeight(field, strip, [12, 20], 40).knee).toBeNull();
   expect(() => seenByHeight(field, strip, [2, 1], 1)).toThrow(RangeError);
+});
+
+test('a curve that bends at 68 % and goes on to 87 % has its knee where little is left to gain', () => {
+  // Where it bends most is the second floor, 68 %, and twelve feet more show 19 % more of the plot.
+  const shares = [40, 68, 70, 73, 75, 78, 81, 84, 87];
+  const knee = (percents: readonly number[]) => {
+    const data = Float32Array.from({ length: 100 }, (_, i) => {
+      const floor = percents.findIndex((percent) => i < percent);
+      return floor < 0 ? 1000 : floor + 1;
+    });
+    const grid = gridOf({ width: 100, height: 1 }, () => 0);
+    const { west, north } = grid;
+    const strip = polygonCoverage(grid, [
+      [
+        [west, north],
+        [west + 100, north],
+        [west + 100, north - 1],
+        [west, north - 1],
+      ],
+    ]);
+    const field = { data, window: wholeWindow(grid) };
+    const curve = seenByHeight(
+      field,
+      strip,
+      percents.map((_, i) => i + 1),
+      0,
+    );
+    expect([...curve.seenShares]).toEqual(
+      percents.map((percent) => expect.closeTo(percent / 100, 9)),
+    );
+    return curve.knee;
+  };
+  expect(knee(shares)).toBe(shares.indexOf(84));
+  // What is said of it holds on any rising curve: none past it shows more than a twentieth more, all before it do.
+  const next = seeded(5);
+  for (let k = 0; k < 200; k++) {
+    const rising = Array.from({ length: 9 }, () => Math.floor(next() * 101)).sort((a, b) => a - b);
+    const at = knee(rising);
+    if (at === null) expect(rising[8]! - rising[0]!).toBeLessThan(2);
+    else rising.forEach((one, i) => expect(rising[8]! - one <= 5).toBe(i >= at));
+  }
 });
