@@ -39,7 +39,7 @@ export function basisText(text: string, { inputs }: Basis, units: UnitSystem): s
     const value = inputs[key] ?? null;
     if (value === null) return 'not known';
     const isLength = typeof value === 'number' && unitEndings.exec(key)?.[1] === 'Meters';
-    if (!isLength || isRange(key) || value < 0.6) return textOf(key, value, units);
+    if (!isLength || isRange(key) || value < 0.3) return textOf(key, value, units);
     return spoken(lengthQuantity(value, units));
   });
 }

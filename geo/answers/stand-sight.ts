@@ -77,9 +77,10 @@ export const standSight: FeatureDefinition = {
           eyeOverFloorMeters: EYE_OVER_FLOOR_METERS,
           targetMeters: TARGET_METERS,
           littleMoreShare: LITTLE_MORE,
+          floorStepMeters: FLOORS[1]! - FLOORS[0]!,
         },
         confidence:
-          'To about one step of the floors asked on bare ground; crops and brush hide more.',
+          'To about {floorStepMeters} of floor on bare ground; crops and brush hide more.',
       },
     };
   },

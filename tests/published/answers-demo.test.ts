@@ -333,7 +333,7 @@ test('what is said of the demo, and how sure it is', () => {
     for (const { basis } of Object.values(one).filter((answer) => answer !== null)) {
       // The survey's grade, or for debris how far an estimate from a tally goes.
       expect(basis.confidence).toMatch(
-        /^(Planning grade|Before cutting|An estimate within|Within a factor|As good as|To about a foot|Distances are)/,
+        /^(Planning grade|Before cutting|An estimate within|Within a factor|As good as|To about \{floorStepMeters\}|Distances are)/,
       );
       expect(basis.method.length).toBeGreaterThan(0);
       for (const sentence of basis.method) expect(sentence).toMatch(/^[A-Z].*\.$/);

@@ -72,9 +72,9 @@ describe('one way of saying a distance, in the units of the plan', () => {
   };
   it('fills the sentences of a basis', () => {
     const text = 'Every {stepMeters} out to {rangeMeters} in {plainWindMetersPerSecond}, {parts} and {lightMeters} over.'; // prettier-ignore
-    // 27.432 m are 30 yd, 6.096 m 20 ft, 4 m/s 8.9 mph, 0.3048 m 12 in.
-    expect(basisText(text, basis, 'us')).toBe('Every 20 ft out to 30 yd in 9 mph, 3 and 12.0 in over.'); // prettier-ignore
-    expect(basisText(text, basis, 'metric')).toBe('Every 6.1 m out to 27 m in 4.0 m/s, 3 and 30 cm over.'); // prettier-ignore
+    // 27.432 m are 30 yd, 6.096 m 20 ft, 4 m/s 8.9 mph, 0.3048 m 1 ft.
+    expect(basisText(text, basis, 'us')).toBe('Every 20 ft out to 30 yd in 9 mph, 3 and 1 ft over.'); // prettier-ignore
+    expect(basisText(text, basis, 'metric')).toBe('Every 6.1 m out to 27 m in 4.0 m/s, 3 and 0.3 m over.'); // prettier-ignore
   });
   it('says the range in the list as in the sentence', () => {
     expect(inputWords(basis.inputs, 'us')[0]).toEqual({ label: 'Range', text: '30 yd' });
