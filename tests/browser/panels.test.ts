@@ -74,4 +74,48 @@ describe.each(['desk', 'laptop', 'phone'] as const)('on a %s', (size) => {
     expect(await cutOff(page)).toEqual([]);
     expect(await faults(page)).toEqual([]);
   });
+
+  test('the three ways side by side, each in reach to be laid out', async () => {
+    await openSection('Debris');
+    await page.getByRole('button', { name: 'Compare three ways' }).click();
+    const dialog = page.getByRole('dialog', { name: 'Three ways to lay the debris' });
+    const table = dialog.getByRole('table', { name: 'The three ways' });
+    await table.waitFor();
+    await openFolds(page);
+    expect(await cutOff(page)).toEqual([]);
+    expect(await faults(page)).toEqual([]);
+    const { height } = sizes[size];
+    for (const name of ['Close', 'Lay it out']) {
+      for (const button of await dialog.getByRole('button', { name, exact: true }).all()) {
+        const box = (await button.boundingBox())!;
+        expect(box.y).toBeGreaterThan(0);
+        expect(box.y + box.height, name).toBeLessThan(height);
+      }
+    }
+    // A measure's name stands level with its values, or on a line above them where it is narrow.
+    const lines = await table.locator('tbody tr').evaluateAll((rows) =>
+      rows.map((row) =>
+        [...row.children].map((cell) => {
+          const words = document.createRange();
+          words.selectNodeContents(cell.querySelector('button') ?? cell);
+          return words.getClientRects()[0]!.top;
+        }),
+      ),
+    );
+    for (const [name, ...values] of lines) {
+      for (const value of values) {
+        if (size === 'phone') expect(value - name!).toBeGreaterThan(15);
+        else expect(Math.abs(value - name!)).toBeLessThan(3);
+      }
+    }
+    const cost = table.getByRole('row', { name: /^Cost now/ });
+    expect(await cost.innerText()).toMatch(/not known/);
+    const rate = dialog.getByLabel('An hour costs');
+    await rate.fill('100');
+    await rate.press('Enter');
+    // Hours times 100 to two figures: "19 h" for the brush piles is 1,900.
+    await expect.poll(() => cost.innerText(), { timeout: 30_000 }).toMatch(/1,900 \(/);
+    await dialog.getByRole('button', { name: 'Close' }).click();
+    await dialog.waitFor({ state: 'detached' });
+  });
 });

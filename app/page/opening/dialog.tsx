@@ -2,14 +2,19 @@ import { useEffect, useRef, type ReactElement, type ReactNode } from 'react';
 import { isShaping } from '../../actions/shaping.ts';
 import { session } from '../../store/session.ts';
 
-/** A question in front of the map. Escape leaves it as its own way out does. */
+/**
+ * A question in front of the map. Escape leaves it as its own way out does; one that is longer than
+ * a screen is `closable` at its head, which stays in sight.
+ */
 export function Dialog({
   title,
   onLeave,
+  closable = false,
   children,
 }: {
   readonly title: string;
   readonly onLeave: () => void;
+  readonly closable?: boolean;
   readonly children: ReactNode;
 }): ReactElement {
   const dialog = useRef<HTMLDialogElement>(null);
@@ -34,7 +39,16 @@ export function Dialog({
         onLeave();
       }}
     >
-      <h2>{title}</h2>
+      {closable ? (
+        <header className="dialog-head">
+          <h2>{title}</h2>
+          <button type="button" className="button" onClick={onLeave}>
+            Close
+          </button>
+        </header>
+      ) : (
+        <h2>{title}</h2>
+      )}
       {children}
     </dialog>
   );

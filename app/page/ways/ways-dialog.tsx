@@ -9,6 +9,7 @@ import { Dialog } from '../opening/dialog.tsx';
 import { useServices } from '../services.ts';
 import { takenPlaceOf } from '../../services/way-place.ts';
 import { CautionLines } from '../worksheet/caution-lines.tsx';
+import { HourlyRateField } from '../worksheet/hourly-rate-field.tsx';
 import { WaysTable } from './ways-table.tsx';
 import './ways.css';
 
@@ -26,7 +27,7 @@ export function WaysDialog(): ReactElement {
   const place = places.find(({ id }) => id === chosen) ?? places[0];
   const ways = place && answers[place.id]?.clearingWays;
   return (
-    <Dialog title="Three ways to lay the debris" onLeave={() => services.leaveDesk()}>
+    <Dialog title="Three ways to lay the debris" closable onLeave={() => services.leaveDesk()}>
       <div className="ways">
         {places.length > 1 && (
           <div className="ways-places" role="group" aria-label="Where">
@@ -53,11 +54,6 @@ export function WaysDialog(): ReactElement {
         )}
         {ways && <HowWorkedOut basis={ways.basis} />}
         <CautionLines names={['clearing', 'burn', 'berm']} />
-        <div className="tools">
-          <button type="button" className="button lead" onClick={() => services.leaveDesk()}>
-            Close
-          </button>
-        </div>
       </div>
     </Dialog>
   );
@@ -81,14 +77,17 @@ function Ways({
       <p>
         On {place.name || 'it'} lies {debrisText(ways.debrisCubicMeters, units)} of loose debris.
       </p>
+      <div className="ways-asks">
+        {replaced.length > 0 && (
+          <CheckField
+            label={`Take out ${new Intl.ListFormat('en').format(replaced.map(({ name }) => name || 'one unnamed'))}, which it takes the place of`}
+            value={takesPlace}
+            onValue={setTakesPlace}
+          />
+        )}
+        <HourlyRateField />
+      </div>
       <WaysTable place={place} ways={ways} onLay={lay} />
-      {replaced.length > 0 && (
-        <CheckField
-          label={`Take out ${new Intl.ListFormat('en').format(replaced.map(({ name }) => name || 'one unnamed'))}, which it takes the place of`}
-          value={takesPlace}
-          onValue={setTakesPlace}
-        />
-      )}
     </>
   );
 }

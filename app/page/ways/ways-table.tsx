@@ -48,7 +48,7 @@ const measures: readonly Measure[] = [
   },
   {
     name: 'Cost now',
-    text: (way) => (way.cost ? costText(way.cost) : 'say what an hour costs'),
+    text: (way) => (way.cost ? costText(way.cost) : 'not known'),
     worth: (way) => -(way.cost?.likely ?? Infinity),
   },
   {
@@ -94,63 +94,83 @@ export function WaysTable({
     measure.worth !== null &&
     ways.ways.every((other) => measure.worth!(way) >= measure.worth!(other)) &&
     ways.ways.some((other) => measure.worth!(way) > measure.worth!(other)); // prettier-ignore
+  const fits = ({ features: laid }: ClearingWay) => laid.length > 0;
+  // Where it is narrow its parts are laid out otherwise than a table, which takes their roles away.
   return (
-    <div className="ways-frame" tabIndex={0} role="region" aria-label="The three ways">
-      <table className="ways-table narrow">
-        <thead>
-          <tr>
-            <td />
-            {ordered.map((way) => (
-              <th scope="col" key={way.way}>
-                <WayPicture place={place} way={way} all={ways.ways} />
-                {wayWords[way.way].name}
-                <p className="aside">{wayWords[way.way].why}</p>
-              </th>
-            ))}
-          </tr>
-        </thead>
-        <tbody>
-          {measures.map((measure) => (
-            <tr key={measure.name} aria-sort={by === measure.name ? 'descending' : undefined}>
-              <th scope="row">
-                {measure.worth ? (
-                  <button
-                    type="button"
-                    className="ways-sort"
-                    aria-pressed={by === measure.name}
-                    onClick={() => setBy(by === measure.name ? null : measure.name)}
-                  >
-                    {measure.name}
-                  </button>
-                ) : (
-                  measure.name
-                )}
-              </th>
-              {ordered.map((way) => (
-                <td key={way.way} data-best={best(measure, way)}>
-                  {way.features.length === 0 ? '–' : measure.text(way, units, nameOf)}
-                </td>
-              ))}
-            </tr>
+    <table className="ways-table narrow" role="table" aria-label="The three ways">
+      <thead role="rowgroup">
+        <tr role="row" className="ways-pictures">
+          <td role="cell" className="ways-corner" />
+          {ordered.map((way) => (
+            <td role="cell" key={way.way}>
+              <WayPicture place={place} way={way} all={ways.ways} />
+            </td>
           ))}
-        </tbody>
-        <tfoot>
-          <tr>
-            <td />
+        </tr>
+        <tr role="row" className="ways-names">
+          <td role="cell" className="ways-corner" />
+          {ordered.map((way) => (
+            <th role="columnheader" scope="col" key={way.way}>
+              {wayWords[way.way].name}
+            </th>
+          ))}
+        </tr>
+      </thead>
+      <tbody role="rowgroup">
+        <tr role="row">
+          <th role="rowheader" scope="row">
+            What it is
+          </th>
+          {ordered.map((way) => (
+            <td role="cell" key={way.way}>
+              {wayWords[way.way].why}
+            </td>
+          ))}
+        </tr>
+        {measures.map((measure) => (
+          <tr role="row" key={measure.name}>
+            <th
+              role="rowheader"
+              scope="row"
+              aria-sort={by === measure.name ? 'descending' : undefined}
+            >
+              {measure.worth ? (
+                <button
+                  type="button"
+                  className="ways-sort"
+                  aria-pressed={by === measure.name}
+                  onClick={() => setBy(by === measure.name ? null : measure.name)}
+                >
+                  {measure.name}
+                </button>
+              ) : (
+                measure.name
+              )}
+            </th>
             {ordered.map((way) => (
-              <td key={way.way}>
-                {way.features.length === 0 ? (
-                  'It does not fit here.'
-                ) : (
-                  <button type="button" className="button" onClick={() => onLay(way)}>
-                    Lay it out
-                  </button>
-                )}
+              <td role="cell" key={way.way} data-best={best(measure, way)}>
+                {fits(way) ? measure.text(way, units, nameOf) : '–'}
               </td>
             ))}
           </tr>
-        </tfoot>
-      </table>
-    </div>
+        ))}
+      </tbody>
+      <tfoot role="rowgroup">
+        <tr role="row" className="ways-lay">
+          <td role="cell" className="ways-corner" />
+          {ordered.map((way) => (
+            <td role="cell" key={way.way}>
+              {fits(way) ? (
+                <button type="button" className="button" onClick={() => onLay(way)}>
+                  Lay it out
+                </button>
+              ) : (
+                'It does not fit here.'
+              )}
+            </td>
+          ))}
+        </tr>
+      </tfoot>
+    </table>
   );
 }

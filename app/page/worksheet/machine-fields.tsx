@@ -6,6 +6,7 @@ import { horsepower, WATTS_PER_HORSEPOWER } from '../../words/machine-words.ts';
 import { parseNumber } from '../../words/parse-measure.ts';
 import { WrittenField, type Reading } from '../fields.tsx';
 import { useServices } from '../services.ts';
+import { HourlyRateField } from './hourly-rate-field.tsx';
 import { LogDay } from './log-day.tsx';
 import { MachineList } from './machine-list.tsx';
 
@@ -13,7 +14,7 @@ import { MachineList } from './machine-list.tsx';
 export function MachineFields(): ReactElement {
   const settings = useSession((state) => state.settings);
   const services = useServices();
-  const { dozerPowerWatts, dozerHourlyRate, loggedClearing, units } = settings;
+  const { dozerPowerWatts, loggedClearing, units } = settings;
   const put = (next: Settings['loggedClearing']) => services.setSetting('loggedClearing', next);
   return (
     <details className="fold">
@@ -27,14 +28,7 @@ export function MachineFields(): ReactElement {
         onValue={(value) => services.setSetting('dozerPowerWatts', value)}
         help="kilowatts too, as 75 kW"
       />
-      <WrittenField<number | null>
-        label="An hour costs"
-        shown={dozerHourlyRate === null ? '' : figure(dozerHourlyRate, 0)}
-        inputMode="decimal"
-        read={readRate}
-        onValue={(value) => services.setSetting('dozerHourlyRate', value)}
-        help="with its operator, in your own money"
-      />
+      <HourlyRateField />
       {loggedClearing.length > 0 && (
         <ul className="narrow">
           {loggedClearing.map((one, index) => (
@@ -61,11 +55,4 @@ function readPower(text: string): Reading<number> {
   const watts = (power ?? NaN) * (/kw\s*$/i.test(text) ? 1000 : WATTS_PER_HORSEPOWER);
   if (watts >= 10_000 && watts <= 2e6) return { value: watts };
   return { wrong: 'Write its power, such as 100 hp.' };
-}
-
-function readRate(text: string): Reading<number | null> {
-  if (text.trim() === '') return { value: null };
-  const rate = parseNumber(text.replace(/^\D+/, ''));
-  if (rate !== null && rate >= 0 && rate <= 100_000) return { value: rate };
-  return { wrong: 'Write what an hour costs, such as 140.' };
 }
