@@ -12,6 +12,7 @@ import {
   type DrawingControlEvents,
   type DrawingControls,
 } from './drawing/drawing-controls.ts';
+import { fader } from './fade.ts';
 import { FrameQueue } from './frame-queue.ts';
 import { tapAt, type Tap } from './feature-at.ts';
 import { isInSight, roomFor } from './fit-room.ts';
@@ -210,10 +211,10 @@ export function createMap(
     // Said beside the layer's name, once, by whoever fetches it.
     if (!(error instanceof ImageryTileMissing)) events.onError?.(String(error.message));
   });
-  map.on('mousemove', ({ lngLat: { lng, lat } }) =>
-    frames.add('pointer', () => events.onPointer({ lng, lat })),
-  );
-  map.on('mouseout', () => frames.add('pointer', () => events.onPointer(null)));
+  const point = (place: Parameters<MapEvents['onPointer']>[0]) =>
+    frames.add('pointer', () => events.onPointer(place));
+  map.on('mousemove', ({ lngLat: { lng, lat } }) => point({ lng, lat }));
+  map.on('mouseout', () => point(null));
   map.on('click', (event) => {
     if (locked || desk.tapped(event)) return;
     if (hasPreview) events.onPickPreview?.(previewAt(map, event.point));
@@ -229,7 +230,7 @@ export function createMap(
 
   return {
     ...desk.controls,
-    ...waterControls(put),
+    ...waterControls(put, fader(map, whenReady)),
     ready,
     setPlan(plan) {
       latest = plan;
@@ -279,10 +280,7 @@ export function createMap(
     lookAt: ({ center, zoom }) => void map.jumpTo({ center: [...center], zoom }),
     setLocked(next) {
       locked = next;
-      for (const handler of handlersOf(map)) {
-        if (next) handler.disable();
-        else handler.enable();
-      }
+      for (const handler of handlersOf(map)) handler[next ? 'disable' : 'enable']();
     },
     remove() {
       frames.stop();

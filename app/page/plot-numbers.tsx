@@ -1,5 +1,6 @@
 import type { ReactElement } from 'react';
 import type { PlotGround, PlotLowSpots, PlotStorm } from '../../geo/answers/answers.ts';
+import { isLeftUndone } from '../store/left-undone.ts';
 import { useSession } from '../store/use-session.ts';
 import {
   areaQuantity,
@@ -14,6 +15,8 @@ import {
   spoken,
 } from '../words/format.ts';
 import { plotStormText } from '../words/water-words.ts';
+import { LeftUndone } from './left/left-undone.tsx';
+import { StoppedLine } from './left/stopped-line.tsx';
 import { Figure } from './quantity.tsx';
 import { Row, Rows } from './row.tsx';
 import { SlopeClasses } from './slope-classes.tsx';
@@ -21,10 +24,12 @@ import { errorOf } from './worksheet/section-states.ts';
 
 /** Every number of one plot, as the worksheet and the panel show them. */
 export function PlotNumbers({
+  id,
   plot,
   lowSpots,
   storm,
 }: {
+  readonly id: string;
   readonly plot: PlotGround;
   /** Undefined until the low spots of the whole site are known. */
   readonly lowSpots: PlotLowSpots | undefined;
@@ -75,12 +80,14 @@ export function PlotNumbers({
       {terrain ? (
         <>
           <SlopeClasses areas={terrain.slopeClassAreasSquareMeters} units={units} />
-          {storm && (
-            <p className="narrow aside-line">
-              In this rain: <b>{plotStormText(storm, error, units)}</b>
-            </p>
-          )}
-          <LowSpotsInside of={lowSpots} />
+          <LeftUndone of={{ features: ['plotStorm', 'plotLowSpots'], id }}>
+            {storm && (
+              <p className="narrow aside-line">
+                In this rain: <b>{plotStormText(storm, error, units)}</b>
+              </p>
+            )}
+            <LowSpotsInside of={lowSpots} />
+          </LeftUndone>
           {terrain.coveredShare < 0.9995 && (
             <p className="narrow aside-line">
               Slopes are for the {spoken(shareQuantity(terrain.coveredShare))} of it that has
@@ -98,7 +105,10 @@ export function PlotNumbers({
 function LowSpotsInside({ of }: { readonly of: PlotLowSpots | undefined }): ReactElement {
   const units = useSession((state) => state.settings.units);
   const error = useSession(errorOf);
-  if (!of) return <p className="narrow aside-line">Looking for low spots …</p>;
+  const left = useSession((state) => isLeftUndone(state, { site: ['lowSpots'] }));
+  if (!of) {
+    return left ? <StoppedLine /> : <p className="narrow aside-line">Looking for low spots …</p>;
+  }
   if (of.lowSpots.length === 0) {
     return (
       <p className="narrow aside-line">No low spots inside it, at the depth that is listed.</p>

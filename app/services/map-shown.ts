@@ -11,6 +11,7 @@ import { session, type Session } from '../store/session.ts';
 import { depthQuantity, spoken } from '../words/format.ts';
 import { standsFor } from '../words/water-words.ts';
 import { damShapes, isDamsChanged } from './dams-shown.ts';
+import { fadedOf } from './faded-shown.ts';
 import { pushParts, pushShapes } from './push-shown.ts';
 import { standParts, standShapes } from './stands-shown.ts';
 import { isPlanChanged, planViewOf } from './plan-view.ts';
@@ -57,6 +58,7 @@ export function showSession(
       map.setStands(standShapes(state));
     if (!was || pushParts.some((part) => part(was) !== part(state)))
       map.setPushes(pushShapes(state));
+    if (was?.left !== state.left) map.setFaded(fadedOf(state));
     if (was && was.editingId !== null && was.features !== state.features) keepInHand(map, state);
     if (
       was?.settings.groundId !== state.settings.groundId ||

@@ -1,42 +1,55 @@
 import type { FeatureAnswers, SiteAnswers } from '../../geo/answers/answers.ts';
-import { answerKey } from '../../geo/answers/answer-key.ts';
+import { answerKey, splitKey } from '../../geo/answers/answer-key.ts';
 import type { Session } from './session.ts';
 
-/** Answers by what they are about; `id` is the feature's, without it they are those of every one. */
+/**
+ * Answers by what they are about; `id` is the feature's, without it they are those of every one. `all`
+ * stands for every answer of features.
+ */
 export interface AnswersNamed {
   readonly site?: readonly (keyof SiteAnswers)[];
-  readonly features?: readonly (keyof FeatureAnswers)[];
+  readonly features?: readonly (keyof FeatureAnswers)[] | 'all';
   readonly id?: string;
 }
 
 type Left = Pick<Session, 'left'>;
+type Shown = Pick<Session, 'left' | 'site' | 'answers'>;
 
 /** Whether the user has stopped the work; what was worked out before may be out of date. */
 export function isStopped({ left }: Left): boolean {
   return left !== null;
 }
 
-/**
- * The one place that says whether what is shown of these answers is not of the plan as it is, because
- * the work was stopped: one of them is left undone.
- */
-export function isLeftUndone({ left }: Left, { site, features, id }: AnswersNamed): boolean {
-  if (left === null || left.size === 0) return false;
-  if (site?.some((name) => left.has(answerKey(name, null)))) return true;
-  if (!features) return false;
-  if (id !== undefined) return features.some((name) => left.has(answerKey(name, id)));
-  const names = featureNames(left);
-  return features.some((name) => names.has(name));
+/** Whether one of these answers is left undone, be there an older one or none. */
+export function isLeftUndone({ left }: Left, named: AnswersNamed): boolean {
+  return some(left, named, () => true);
 }
 
-const known = new WeakMap<ReadonlySet<string>, ReadonlySet<string>>();
+/**
+ * The one place that says whether what is shown of these answers is not of the plan as it is, because
+ * the work was stopped: one of them is left undone, and an older one is there.
+ */
+export function isOutOfDate({ left, site, answers }: Shown, named: AnswersNamed): boolean {
+  return some(left, named, (name, id) =>
+    id === null
+      ? site[name as keyof SiteAnswers] !== undefined
+      : answers[id]?.[name as keyof FeatureAnswers] !== undefined,
+  );
+}
 
-/** Names of the answers of which some feature's is left. */
-function featureNames(left: ReadonlySet<string>): ReadonlySet<string> {
-  const kept = known.get(left);
-  if (kept) return kept;
-  const ends = [...left].map((key) => key.indexOf('/'));
-  const names = new Set([...left].flatMap((key, i) => (ends[i]! < 0 ? [] : [key.slice(0, ends[i])]))); // prettier-ignore
-  known.set(left, names);
-  return names;
+function some(
+  left: Session['left'],
+  { site = [], features = [], id }: AnswersNamed,
+  fits: (name: string, id: string | null) => boolean,
+): boolean {
+  if (left === null || left.size === 0) return false;
+  if (site.some((name) => left.has(answerKey(name, null)) && fits(name, null))) return true;
+  if (features.length === 0) return false;
+  const isNamed = (name: string) => features === 'all' || features.some((one) => one === name);
+  for (const key of left) {
+    const [name, of] = splitKey(key);
+    if (of === null || (id !== undefined && of !== id)) continue;
+    if (isNamed(name) && fits(name, of)) return true;
+  }
+  return false;
 }

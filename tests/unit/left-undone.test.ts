@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { isLeftUndone, isStopped } from '../../app/store/left-undone.ts';
+import { isLeftUndone, isOutOfDate, isStopped } from '../../app/store/left-undone.ts';
 
 /** What looks out of date after a stop is decided in one place, from the worker's own list. */
 
@@ -24,4 +24,22 @@ test('of a feature its own answers count, without an id those of every one', () 
   expect(isLeftUndone(stopped, { features: ['plantable'], id: 'B' })).toBe(false);
   expect(isLeftUndone(stopped, { features: ['bermHolds'] })).toBe(true);
   expect(isLeftUndone(stopped, { features: ['damming'] })).toBe(false);
+});
+
+test('out of date is only what has an older answer to show', () => {
+  const answer = {} as never;
+  const nothing = { ...stopped, site: {}, answers: {} };
+  expect(isOutOfDate(nothing, { site: ['storm'], features: ['plantable', 'bermHolds'] })).toBe(false); // prettier-ignore
+  const shown = { ...stopped, site: { storm: answer, debris: answer }, answers: { A: { plantable: answer }, B: { plantable: answer } } }; // prettier-ignore
+  expect(isOutOfDate(shown, { site: ['storm'] })).toBe(true);
+  expect(isOutOfDate(shown, { site: ['debris'], features: ['bermHolds'] })).toBe(false);
+  expect(isOutOfDate(shown, { features: ['plantable'] })).toBe(true);
+  expect(isOutOfDate(shown, { features: ['plantable'], id: 'A' })).toBe(true);
+  expect(isOutOfDate(shown, { features: ['plantable'], id: 'B' })).toBe(false);
+});
+
+test('the id of a feature may hold a slash', () => {
+  const left = new Set(['plantable/north/2']);
+  expect(isLeftUndone({ left }, { features: ['plantable'], id: 'north/2' })).toBe(true);
+  expect(isLeftUndone({ left }, { features: ['plantable'] })).toBe(true);
 });

@@ -4,6 +4,7 @@ import { useSession } from '../../store/use-session.ts';
 import { debrisQuantity, debrisText, lengthRange, sectionText } from '../../words/debris-words.ts';
 import { elevationQuantity, figure, lengthQuantity, station, tape } from '../../words/format.ts';
 import { HowWorkedOut } from '../how-worked-out.tsx';
+import { LeftUndone } from '../left/left-undone.tsx';
 import { Figure } from '../quantity.tsx';
 import { Row, Rows } from '../row.tsx';
 import { errorOf } from '../worksheet/section-states.ts';
@@ -37,7 +38,9 @@ export function BermNumbers({ feature }: { readonly feature: PlanFeature<'berm'>
           <Figure of={elevationQuantity(line.highestMeters, error, units)} />
         </Row>
       </Rows>
-      <Holds feature={feature} />
+      <LeftUndone of={{ features: ['bermHolds'], id: feature.id }}>
+        <Holds feature={feature} />
+      </LeftUndone>
     </>
   );
 }

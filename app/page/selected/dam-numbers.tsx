@@ -1,8 +1,10 @@
 import type { ReactElement } from 'react';
 import { isKind, type PlanFeature } from '../../../geo/plan/feature.ts';
+import { isLeftUndone } from '../../store/left-undone.ts';
 import { useSession } from '../../store/use-session.ts';
 import { damText, gapsText, turnedTexts } from '../../words/dam-words.ts';
 import { HowWorkedOut } from '../how-worked-out.tsx';
+import { StoppedLine } from '../left/stopped-line.tsx';
 import { useServices } from '../services.ts';
 import { errorOf } from '../worksheet/section-states.ts';
 
@@ -45,7 +47,12 @@ function Letting({ berm }: { readonly berm: PlanFeature<'berm'> }): ReactElement
   const letting = useSession((state) => state.answers[berm.id]?.lettingGaps);
   const units = useSession((state) => state.settings.units);
   const services = useServices();
-  if (!letting) return <p className="narrow aside-line">Trying gaps …</p>;
+  const left = useSession((state) =>
+    isLeftUndone(state, { features: ['lettingGaps'], id: berm.id }),
+  );
+  if (!letting) {
+    return left ? <StoppedLine /> : <p className="narrow aside-line">Trying gaps …</p>;
+  }
   const { gaps } = letting.value;
   const put = () => {
     const added = gaps.map(({ stationMeters, widthMeters }) => ({ stationMeters, widthMeters }));

@@ -3,6 +3,7 @@ import type { Answer } from '../../../geo/answers/answers.ts';
 import type { LaneShown, StandLanes } from '../../../geo/answers/lane-answers.ts';
 import type { PlanFeature } from '../../../geo/plan/feature.ts';
 import { windShown } from '../../services/lanes-shown.ts';
+import { isLeftUndone } from '../../store/left-undone.ts';
 import { useSession } from '../../store/use-session.ts';
 import {
   climbText,
@@ -14,6 +15,8 @@ import {
 } from '../../words/lane-words.ts';
 import { directions16 } from '../../words/format.ts';
 import { HowWorkedOut } from '../how-worked-out.tsx';
+import { LeftUndone } from '../left/left-undone.tsx';
+import { StoppedLine } from '../left/stopped-line.tsx';
 import { useServices } from '../services.ts';
 import { Findings } from '../worksheet/findings.tsx';
 
@@ -25,6 +28,7 @@ export function StandLanesPart({
 }): ReactElement {
   const asked = useSession((state) => state.settings.lanesFor === feature.id);
   const answer = useSession((state) => state.site.standLanes);
+  const left = useSession((state) => isLeftUndone(state, { site: ['standLanes'] }));
   const services = useServices();
   const mine = asked && answer?.value.standId === feature.id ? answer : null;
   return (
@@ -51,12 +55,17 @@ export function StandLanesPart({
           Find ways in
         </button>
       )}
-      {asked && !mine && (
+      {asked && !mine && left && <StoppedLine />}
+      {asked && !mine && !left && (
         <p className="narrow aside-line" aria-live="polite">
           Looking for them …
         </p>
       )}
-      {mine && <Found standId={feature.id} answer={mine} />}
+      {mine && (
+        <LeftUndone of={{ site: ['standLanes'] }}>
+          <Found standId={feature.id} answer={mine} />
+        </LeftUndone>
+      )}
     </section>
   );
 }

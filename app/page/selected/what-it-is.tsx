@@ -1,7 +1,9 @@
 import { useMemo, useState, type ReactElement } from 'react';
 import { useShallow } from 'zustand/react/shallow';
+import type { FeatureAnswers } from '../../../geo/answers/answers.ts';
 import type { Basis } from '../../../geo/answers/finding.ts';
 import { isKind, type PlanFeature } from '../../../geo/plan/feature.ts';
+import { isLeftUndone } from '../../store/left-undone.ts';
 import { selectedFeatures } from '../../store/selection.ts';
 import { sectionShownOf } from '../../store/session.ts';
 import { useSession } from '../../store/use-session.ts';
@@ -14,6 +16,8 @@ import { surveyLine } from '../../words/survey-words.ts';
 import { ActionButton } from '../action-button.tsx';
 import { WrittenField } from '../fields.tsx';
 import { HowWorkedOut } from '../how-worked-out.tsx';
+import { LeftUndone } from '../left/left-undone.tsx';
+import { StoppedLine } from '../left/stopped-line.tsx';
 import { PlotNumbers } from '../plot-numbers.tsx';
 import { Figure } from '../quantity.tsx';
 import { Row, Rows } from '../row.tsx';
@@ -34,11 +38,7 @@ import { PlantableNumbers } from './plantable-numbers.tsx';
 import { PropertyFields } from './property-fields.tsx';
 import { Several } from './several.tsx';
 import { TimberNumbers } from './timber-numbers.tsx';
-import { StandLanesPart } from './stand-lanes.tsx';
-import { StandSeasonPart } from './stand-season.tsx';
-import { StandSightPart } from './stand-sight.tsx';
-import { StandShotsPart } from './stand-shots.tsx';
-import { StandWind } from './stand-wind.tsx';
+import { StandParts, standWindAnswers } from './stand-parts.tsx';
 import { TrialFooter } from './trial-footer.tsx';
 import './selected.css';
 
@@ -78,6 +78,12 @@ function Panel({ feature }: { readonly feature: PlanFeature }): ReactElement {
     ...(answers?.standShots?.findings ?? []),
     ...(answers?.seenByHeight?.findings ?? []),
   ];
+  const mine = (...features: (keyof FeatureAnswers)[]) => ({ features, id: feature.id });
+  const isLeft = useSession(
+    (state) =>
+      isLeftUndone(state, { features: 'all', id: feature.id }) ||
+      (feature.kind === 'stand' && isLeftUndone(state, standWindAnswers)),
+  );
   const [setting, setSetting] = useState(false);
   const trial = useSession((state) => state.trial);
   const kind = kindWords[feature.kind].one;
@@ -119,21 +125,28 @@ function Panel({ feature }: { readonly feature: PlanFeature }): ReactElement {
       <div className="what-body" tabIndex={0} role="group" aria-label="Numbers and properties">
         <AskFirst feature={feature} />
         {trouble && <OutlineFault feature={feature} trouble={trouble} />}
+        {isLeft && <StoppedLine what="Figures marked here are as they were before." />}
         <Findings of={findings.filter((finding) => finding.level === 'stop')} own />
-        {answers?.plantable && <PlantableNumbers of={answers.plantable.value} />}
+        <LeftUndone of={mine('plantable')}>
+          {answers?.plantable && <PlantableNumbers of={answers.plantable.value} />}
+        </LeftUndone>
         {isKind(feature, 'no-go') && <Reason feature={feature} />}
-        {!trouble && <Computed feature={feature} />}
-        {isKind(feature, 'timber-block') && <TimberNumbers feature={feature} />}
-        {isKind(feature, 'timber-block') && <CanopyRows feature={feature} />}
-        {isKind(feature, 'heap') && <HeapNumbers feature={feature} />}
-        {isKind(feature, 'stand') && <StandWind feature={feature} />}
-        {isKind(feature, 'stand') && <StandSeasonPart feature={feature} />}
-        {isKind(feature, 'stand') && <StandLanesPart feature={feature} />}
-        {isKind(feature, 'stand') && <StandShotsPart feature={feature} />}
-        {isKind(feature, 'stand') && <StandSightPart feature={feature} />}
-        <DamNumbers feature={feature} />
-        {isKind(feature, 'berm') && <GapPlan feature={feature} />}
-        <BurnNumbers feature={feature} />
+        <LeftUndone
+          of={mine('plotGround', 'bermLine', 'standGround', 'sectionLine', 'shapeMeasure')}
+        >
+          {!trouble && <Computed feature={feature} />}
+        </LeftUndone>
+        <LeftUndone of={mine('timberDebris', 'canopyStems', 'heapHolds')}>
+          {isKind(feature, 'timber-block') && <TimberNumbers feature={feature} />}
+          {isKind(feature, 'timber-block') && <CanopyRows feature={feature} />}
+          {isKind(feature, 'heap') && <HeapNumbers feature={feature} />}
+        </LeftUndone>
+        {isKind(feature, 'stand') && <StandParts feature={feature} />}
+        <LeftUndone of={mine('damming', 'lettingGaps', 'bermGaps', 'burning')}>
+          <DamNumbers feature={feature} />
+          {isKind(feature, 'berm') && <GapPlan feature={feature} />}
+          <BurnNumbers feature={feature} />
+        </LeftUndone>
         <Findings of={findings.filter((finding) => finding.level !== 'stop')} own />
         <details
           className="fold"
@@ -193,6 +206,7 @@ function Computed({ feature }: { readonly feature: PlanFeature }): ReactElement 
     const plot = answers?.plotGround?.value;
     return plot ? (
       <PlotNumbers
+        id={feature.id}
         plot={plot}
         lowSpots={answers.plotLowSpots?.value}
         storm={answers.plotStorm?.value}

@@ -8,6 +8,7 @@ import { ActionButton } from '../action-button.tsx';
 import { HowWorkedOut } from '../how-worked-out.tsx';
 import { Figure } from '../quantity.tsx';
 import { Row, Rows } from '../row.tsx';
+import { LeftUndone } from '../left/left-undone.tsx';
 import { CautionLines } from './caution-lines.tsx';
 import { DozerFields } from './dozer-fields.tsx';
 import { DebrisFields } from './debris-fields.tsx';
@@ -17,17 +18,19 @@ import { PickFeature } from './pick-feature.tsx';
 import { MachineFields } from './machine-fields.tsx';
 import { WorkNumbers } from './work-numbers.tsx';
 import { Section } from './section.tsx';
-import { findingsOf, ofKind } from './section-states.ts';
+import { findingsOf, ofKind, sectionAnswers } from './section-states.ts';
 
 /** What the clearing leaves: block by block, and in all. */
 export function ClearingSection(): ReactElement {
   const findings = useSession(useShallow((state) => findingsOf('clearing', state)));
   return (
     <Section name="clearing">
-      <Findings of={findings} />
-      <Blocks />
-      <Totals />
-      <WorkNumbers />
+      <LeftUndone of={sectionAnswers.clearing}>
+        <Findings of={findings} />
+        <Blocks />
+        <Totals />
+        <WorkNumbers />
+      </LeftUndone>
       <DrawTools group="clearing" />
       <DebrisFields />
       <MachineFields />

@@ -7,6 +7,7 @@ import { toolFor } from '../../words/draw-tools.ts';
 import { ActionButton } from '../action-button.tsx';
 import { Figure } from '../quantity.tsx';
 import { Row, Rows } from '../row.tsx';
+import { LeftUndone } from '../left/left-undone.tsx';
 import { BermFields, BurnFields } from './berm-fields.tsx';
 import { CautionLines } from './caution-lines.tsx';
 import { DrawTools } from './draw-tools.tsx';
@@ -14,17 +15,19 @@ import { Findings } from './findings.tsx';
 import { HeapLines } from './heap-lines.tsx';
 import { PickFeature } from './pick-feature.tsx';
 import { Section } from './section.tsx';
-import { findingsOf, ofKind } from './section-states.ts';
+import { findingsOf, ofKind, sectionAnswers } from './section-states.ts';
 
 /** Where the debris goes: berms and brush piles, and what each holds. */
 export function DebrisSection(): ReactElement {
   return (
     <Section name="debris">
-      <DebrisFindings />
-      <Room />
-      <WaysButton />
-      <Berms />
-      <HeapLines />
+      <LeftUndone of={sectionAnswers.debris}>
+        <DebrisFindings />
+        <Room />
+        <WaysButton />
+        <Berms />
+        <HeapLines />
+      </LeftUndone>
       <DrawTools group="debris" />
       <BermFields />
       <BurnFields />

@@ -2,6 +2,7 @@ import { useMemo, type ReactElement } from 'react';
 import { useShallow } from 'zustand/react/shallow';
 import type { SurveyQuality } from '../../../geo/answers/answers.ts';
 import { squareMetersFromAcres } from '../../../geo/frame/units.ts';
+import { isLeftUndone, type AnswersNamed } from '../../store/left-undone.ts';
 import { useSession } from '../../store/use-session.ts';
 import {
   areaQuantity,
@@ -13,6 +14,8 @@ import { toolFor } from '../../words/draw-tools.ts';
 import { gradeWords, surveyLimits, surveyWhen } from '../../words/survey-words.ts';
 import { ActionButton } from '../action-button.tsx';
 import { OpenElevation } from '../opening/open-elevation.tsx';
+import { LeftUndone } from '../left/left-undone.tsx';
+import { StoppedLine } from '../left/stopped-line.tsx';
 import { Figure } from '../quantity.tsx';
 import { Row, Rows } from '../row.tsx';
 import { CautionLines } from './caution-lines.tsx';
@@ -21,7 +24,7 @@ import { Findings } from './findings.tsx';
 import { GroundChoice } from './ground-choice.tsx';
 import { PlotLines } from './plot-lines.tsx';
 import { Section } from './section.tsx';
-import { errorOf, findingsOf, ofKind } from './section-states.ts';
+import { errorOf, findingsOf, ofKind, sectionAnswers } from './section-states.ts';
 import { SurveyFields } from './survey-fields.tsx';
 
 /** The ground that everything rests on, and each plot drawn on it. */
@@ -32,21 +35,35 @@ export function GroundSection(): ReactElement {
     <Section name="ground">
       {opened ? (
         <>
-          <Plots />
-          <GroundFindings />
+          <PlotFigures />
           <GroundTools />
           <Site />
         </>
       ) : (
         <>
           <Site />
-          <Plots />
-          <GroundFindings />
+          <PlotFigures />
           <GroundTools />
         </>
       )}
       <GroundCautions />
     </Section>
+  );
+}
+
+/** What a plot's row is read from besides its low spots, which say it by themselves. */
+const plotAnswers: AnswersNamed = { features: ['plotGround', 'plantable'] };
+
+function PlotFigures(): ReactElement {
+  return (
+    <>
+      <LeftUndone of={plotAnswers}>
+        <Plots />
+      </LeftUndone>
+      <LeftUndone of={sectionAnswers.ground}>
+        <GroundFindings />
+      </LeftUndone>
+    </>
   );
 }
 
@@ -86,7 +103,7 @@ function Site(): ReactElement {
           <SurveyRows survey={ground.survey} />
         </Rows>
       ) : (
-        <p className="aside narrow aside-line">Reading the ground …</p>
+        <GroundWaited />
       )}
       <details className="fold">
         <summary className="narrow">Set what the survey did not say</summary>
@@ -106,6 +123,11 @@ function Site(): ReactElement {
       </details>
     </>
   );
+}
+
+function GroundWaited(): ReactElement {
+  const left = useSession((state) => isLeftUndone(state, { site: ['ground'] }));
+  return left ? <StoppedLine /> : <p className="aside narrow aside-line">Reading the ground …</p>;
 }
 
 function SurveyRows({ survey }: { readonly survey: SurveyQuality }): ReactElement {

@@ -1,6 +1,7 @@
 import { useMemo, type ReactElement } from 'react';
 import type { Plantable } from '../../../geo/answers/answers.ts';
 import type { PlanFeature } from '../../../geo/plan/feature.ts';
+import { isOutOfDate } from '../../store/left-undone.ts';
 import { useSession } from '../../store/use-session.ts';
 import {
   areaQuantity,
@@ -27,6 +28,7 @@ export function PlotLines({ plot }: { readonly plot: PlanFeature<'plot'> }): Rea
   const terrain = value?.terrain;
   const plantable = answers?.plantable?.value;
   const spots = answers?.plotLowSpots?.value.lowSpots;
+  const areSpotsLeft = useSession((state) => isOutOfDate(state, { features: ['plotLowSpots'], id: plot.id })); // prettier-ignore
   const isWithout = value === undefined;
   const trouble = useMemo(() => (isWithout ? outlineTrouble(plot) : null), [isWithout, plot]);
   const deepest = spots?.length ? Math.max(...spots.map((spot) => spot.insideMaxDepthMeters)) : 0;
@@ -81,6 +83,7 @@ export function PlotLines({ plot }: { readonly plot: PlanFeature<'plot'> }): Rea
                 <>
                   ; {spots.map((spot) => spot.id).join(', ')} to{' '}
                   {spoken(depthQuantity(deepest, error, units))} deep when full
+                  {areSpotsLeft && ' (as it was before)'}
                 </>
               )}
             </p>

@@ -2,6 +2,7 @@ import type { FeatureAnswers } from '../../../geo/answers/answers.ts';
 import type { Finding } from '../../../geo/answers/finding.ts';
 import type { PlanFeature } from '../../../geo/plan/feature.ts';
 import type { Kind } from '../../../geo/plan/kinds.ts';
+import type { AnswersNamed } from '../../store/left-undone.ts';
 import type { SectionName, Session } from '../../store/session.ts';
 import { debrisQuantity } from '../../words/debris-words.ts';
 import { areaQuantity, elevationQuantity, lengthQuantity, spoken } from '../../words/format.ts';
@@ -42,6 +43,35 @@ export const sectionTitles: Readonly<Record<SectionName, string>> = {
   planting: 'Planting',
   stands: 'Stands',
   papers: 'Papers',
+};
+
+/** What the figures and findings of a section are read from. */
+export const sectionAnswers: Readonly<Record<SectionName, AnswersNamed>> = {
+  ground: { site: ['ground'], features: ['plotGround', 'plantable', 'plotLowSpots'] },
+  clearing: { site: ['debris', 'clearingWork'], features: ['timberDebris'] },
+  water: {
+    site: [
+      'lowSpots',
+      'storm',
+      'waysOut',
+      'notchFlows',
+      'notchWork',
+      'culvertQuestions',
+      'spotsSure',
+    ],
+    features: ['plotStorm', 'damming'],
+  },
+  grade: {},
+  debris: {
+    site: ['debris'],
+    features: ['bermLine', 'bermHolds', 'bermGaps', 'heapHolds', 'burning', 'clearingWays'],
+  },
+  planting: {},
+  stands: {
+    site: ['wind', 'standWinds', 'standSeasons'],
+    features: ['standGround', 'standShots', 'seenByHeight'],
+  },
+  papers: {},
 };
 
 const byName = new Intl.Collator('en-US', { numeric: true });

@@ -1,10 +1,12 @@
 import type { ReactElement, ReactNode } from 'react';
 import { useShallow } from 'zustand/react/shallow';
+import { isLeftUndone } from '../../store/left-undone.ts';
 import type { SectionName } from '../../store/session.ts';
 import { useSession } from '../../store/use-session.ts';
+import { StoppedLine } from '../left/stopped-line.tsx';
 import { useServices } from '../services.ts';
 import { Mark } from './mark.tsx';
-import { sectionState, sectionTitles, standingWords } from './section-states.ts';
+import { sectionAnswers, sectionState, sectionTitles, standingWords } from './section-states.ts';
 
 /** One step of the job: its line is always in sight, its body when it is opened. */
 export function Section({
@@ -16,6 +18,7 @@ export function Section({
 }): ReactElement {
   const { standing, summary } = useSession(useShallow((state) => sectionState(name, state)));
   const open = useSession((state) => state.openSection === name);
+  const left = useSession((state) => isLeftUndone(state, sectionAnswers[name]));
   const services = useServices();
   return (
     <section className="section" data-open={open} aria-labelledby={`section-${name}`}>
@@ -30,11 +33,15 @@ export function Section({
         >
           <Mark standing={standing} />
           <span className="section-title">{sectionTitles[name]}</span>
-          <span className="section-word narrow">{standingWords[standing]}</span>
+          <span className="section-word narrow">
+            {standing === 'empty' && left ? 'stopped' : standingWords[standing]}
+            {standing !== 'empty' && left && ', stopped'}
+          </span>
           <span className="section-summary narrow">{summary}</span>
         </button>
       </h2>
       <div className="section-body" id={`section-body-${name}`} hidden={!open}>
+        {open && left && <StoppedLine what="Figures marked here are as they were before." />}
         {open && children}
       </div>
     </section>

@@ -5,6 +5,7 @@ import { bearing } from '../../words/format.ts';
 import { sharesText, verdictWords } from '../../words/wind-words.ts';
 import { toolFor } from '../../words/draw-tools.ts';
 import { ActionButton } from '../action-button.tsx';
+import { LeftUndone } from '../left/left-undone.tsx';
 import { WindRecordPart } from '../wind/wind-record.tsx';
 import { CautionLines } from './caution-lines.tsx';
 import { DrawTools } from './draw-tools.tsx';
@@ -13,14 +14,16 @@ import { PickFeature } from './pick-feature.tsx';
 import { Section } from './section.tsx';
 import { SitingLines } from './siting-lines.tsx';
 import { ShotFields } from './shot-fields.tsx';
-import { findingsOf, ofKind } from './section-states.ts';
+import { findingsOf, ofKind, sectionAnswers } from './section-states.ts';
 
 /** The seats, whether they work on the wind below and over the season, and the record behind it. */
 export function StandsSection(): ReactElement {
   return (
     <Section name="stands">
-      <StandFindings />
-      <Stands />
+      <LeftUndone of={sectionAnswers.stands}>
+        <StandFindings />
+        <Stands />
+      </LeftUndone>
       <SitingLines />
       <ShotFields />
       <WindRecordPart />

@@ -1,9 +1,11 @@
 import type { ReactElement } from 'react';
 import { useShallow } from 'zustand/react/shallow';
+import { isLeftUndone } from '../../store/left-undone.ts';
 import { useSession } from '../../store/use-session.ts';
 import { areaQuantity, depthQuantity, spoken, volumeQuantity } from '../../words/format.ts';
 import { surelyText } from '../../words/water-words.ts';
 import { Figure } from '../quantity.tsx';
+import { LeftUndone } from '../left/left-undone.tsx';
 import { useServices } from '../services.ts';
 import { CautionLines } from './caution-lines.tsx';
 import { DamLines } from './dam-lines.tsx';
@@ -14,7 +16,7 @@ import { HowWorkedOut } from '../how-worked-out.tsx';
 import { PlacePointed } from './place-pointed.tsx';
 import { RainSettings } from './rain-settings.tsx';
 import { Section } from './section.tsx';
-import { errorOf, findingsOf } from './section-states.ts';
+import { errorOf, findingsOf, sectionAnswers } from './section-states.ts';
 import { SpotPicked } from './spot-detail.tsx';
 import { StormNumbers } from './storm-numbers.tsx';
 import { WaysOut } from './ways-out.tsx';
@@ -23,13 +25,15 @@ import { WaysOut } from './ways-out.tsx';
 export function WaterSection(): ReactElement {
   return (
     <Section name="water">
-      <WaterFindings />
-      <StormNumbers />
-      <SpotPicked />
-      <PlacePointed />
-      <WaysOut />
-      <DamLines />
-      <LowSpots />
+      <LeftUndone of={sectionAnswers.water}>
+        <WaterFindings />
+        <StormNumbers />
+        <SpotPicked />
+        <PlacePointed />
+        <WaysOut />
+        <DamLines />
+        <LowSpots />
+      </LeftUndone>
       <RainSettings />
       <GapFields />
       <DrawTools group="water" />
@@ -51,7 +55,10 @@ function LowSpots(): ReactElement {
   const error = useSession(errorOf);
   const shares = useSession((state) => state.site.spotsSure?.value.shares);
   const services = useServices();
+  const left = useSession((state) => isLeftUndone(state, { site: ['lowSpots'] }));
   if (!answer) {
+    // It is said at the head of the section.
+    if (left) return <></>;
     return (
       <p className="teach">
         <b>Open the ground first.</b> Low spots are found from elevation.
