@@ -13,6 +13,7 @@ import {
   volumeQuantity,
   type UnitSystem,
 } from './format.ts';
+import { upperFirst } from './upper-first.ts';
 
 const barWords: Readonly<Record<WayOut['bars'][number], string>> = {
   'outside-the-property': 'ground outside the property line',
@@ -142,8 +143,8 @@ function remedyText(run: NotchRun, units: UnitSystem): string {
       ? 'no bottom under 60 ft is wide enough'
       : `make the bottom ${spoken(lengthQuantity(run.widerBottomMeters, units))} wide`;
   return run.widerBottomMeters === null
-    ? `${capital(stone)}; ${wider}.`
-    : `${capital(wider)} with grass in it before it runs, or ${stone}.`;
+    ? `${upperFirst(stone)}; ${wider}.`
+    : `${upperFirst(wider)} with grass in it before it runs, or ${stone}.`;
 }
 
 /** Said where the water stands higher than the notch is deep; else empty. */
@@ -198,8 +199,4 @@ export function betterText(job: NotchJob): string {
   return job.better === 'cut'
     ? `Cut it: ${cut} of machine time against ${fill} to fill, and it drains; filled ground is still level.`
     : `Fill it: ${fill} of machine time against ${cut} to cut. It is still level then, so crown it.`;
-}
-
-function capital(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
 }

@@ -1,4 +1,11 @@
-import { directions16, figure, rangeQuantity, spoken, type UnitSystem } from './format.ts';
+import {
+  areaQuantity,
+  directions16,
+  figure,
+  rangeQuantity,
+  spoken,
+  type UnitSystem,
+} from './format.ts';
 import type { Finding } from '../../geo/answers/finding.ts';
 import type { Sentence, Writer } from './findings.ts';
 
@@ -18,6 +25,17 @@ export const windWriters: Readonly<Record<string, Writer>> = {
   }),
   'no-stand-on-mornings': (values) => noStand(values, 'morning'),
   'no-stand-on-evenings': (values) => noStand(values, 'evening'),
+  'evening-air-pools': (values, units) => {
+    const isHeld = typeof values['holders'] === 'number' && values['holders'] > 0;
+    const [meters, area] = [values['meters'], values['areaSquareMeters']];
+    const off = typeof meters === 'number' && meters > 0 ? `${spoken(rangeQuantity(meters, units))} off` : 'at the seat'; // prettier-ignore
+    const size =
+      typeof area === 'number' ? `, about ${spoken(areaQuantity(area, units))} of it` : '';
+    return {
+      lead: poolLeads[String(values['verdict'])] ?? poolLeads['works']!,
+      rest: `Air that drains from it this evening stands ${isHeld ? 'behind what is drawn' : 'in a hollow'} ${off}${size}, and scent with it${values['verdict'] === 'works' ? '' : ', on ground that it must not reach'}.${isHeld ? ' A gap that lets water out there lets the air out.' : ''} Low confidence: try it with powder or milkweed.`,
+    };
+  },
   'stand-not-missed': (values) => ({
     lead: 'You would hardly miss it.',
     rest: `Only about ${typeof values['hours'] === 'number' ? figure(values['hours'], 0) : 'a few'} legal hours a season work there and at no other stand: move it or save it.`,
@@ -54,6 +72,12 @@ function noStand({ directions, hours }: Finding['values'], part: string): Senten
     rest: `That is about ${typeof hours === 'number' ? figure(hours, 0) : 'some'} legal ${part} hours a season: look for a place downwind of everything then.`,
   };
 }
+
+const poolLeads: Readonly<Record<string, string>> = {
+  works: 'Expect your scent to stand below it.',
+  marginal: 'Sit it on a still evening only if you must.',
+  'does-not': 'Do not sit it on a still evening.',
+};
 
 function off(meters: number | string | null | undefined, units: UnitSystem): string {
   if (typeof meters !== 'number') return '';

@@ -1,8 +1,10 @@
+import type { HeldAir } from '../../geo/answers/evening-pools.ts';
 import type { RoseAnswer, SiteWind, StandWindNow } from '../../geo/answers/wind-answers.ts';
 import type { DriftDoubt } from '../../geo/wind/scent-drift.ts';
 import type { StandSeason, VerdictHours } from '../../geo/wind/stand-season.ts';
 import type { Reached, Verdict } from '../../geo/wind/wind-verdict.ts';
 import { bearing, figure, rangeQuantity, shareQuantity, spoken, windSpeedQuantity, type UnitSystem } from './format.ts'; // prettier-ignore
+import { upperFirst } from './upper-first.ts';
 
 const directionWords = [
   'north',
@@ -88,15 +90,27 @@ const doubtWords: Readonly<Record<DriftDoubt, string>> = {
   'light-air': 'the air is light at the seat',
   'slope-air': 'the slope’s own air has a part in it',
   sheltered: 'the opening is narrow and the air turns in it',
+  'pooled-air': 'nobody measures where evening air stands',
 };
 
-/** "Does not work: scent goes NE 45° within 37° either side and reaches Spring plot, 126 yd off (12 % of it)." */
+/**
+ * "Does not work: scent goes NE 45°, within 37° either side, and it reaches Spring plot, 126 yd off (12 %
+ * of it)." Where a pool of evening air decides, that comes first.
+ */
 export function verdictSentence(
   now: StandWindNow,
   nameOf: (id: string) => string,
   units: UnitSystem,
 ): string {
   const lead = { works: 'Works', marginal: 'Marginal', 'does-not': 'Does not work' }[now.verdict];
+  const drift = driftClause(now, nameOf, units);
+  const pools = now.pools.map((pool) => poolClause(pool, nameOf, units));
+  const decides = now.verdict !== 'works' && now.reached.length === 0;
+  const clauses = decides ? [...pools, drift] : [drift, ...pools];
+  return `${lead}: ${clauses.map((text, i) => (i === 0 ? text : upperFirst(text))).join('. ')}.`;
+}
+
+function driftClause(now: StandWindNow, nameOf: (id: string) => string, units: UnitSystem): string {
   const way =
     now.towardDegrees === null
       ? 'scent spreads all round'
@@ -109,7 +123,24 @@ export function verdictSentence(
     reached.length === 0
       ? `nothing protected lies in it within ${spoken(rangeQuantity(now.reachMeters, units))}`
       : `it reaches ${new Intl.ListFormat('en').format(reached)}`;
-  return `${lead}: ${way}, and ${what}.`;
+  return `${way}, and ${what}`;
+}
+
+/** "evening air from here runs down behind South berm, 60 yd off, and stands there over Bench plot". */
+function poolClause(
+  { heldBy, meters, grounds }: HeldAir,
+  nameOf: (id: string) => string,
+  units: UnitSystem,
+): string {
+  const list = new Intl.ListFormat('en');
+  const where = heldBy.length > 0 ? `behind ${list.format(heldBy.map(nameOf))}` : 'into a hollow';
+  const runs =
+    meters === 0
+      ? `evening air stands here ${heldBy.length > 0 ? where : 'in a hollow'}`
+      : `evening air from here runs down ${where}, ${spoken(rangeQuantity(meters, units))} off, and stands there`; // prettier-ignore
+  return grounds.length > 0
+    ? `${runs} over ${list.format(grounds.map(({ id }) => nameOf(id)))}`
+    : `${runs}, over nothing protected`;
 }
 
 /** "Low confidence: the air is light at the seat." Empty where the confidence is the usual one. */

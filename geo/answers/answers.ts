@@ -18,6 +18,7 @@ import type { DiggingBar } from './digging-mask.ts';
 import type { Basis, Finding } from './finding.ts';
 import type { CulvertQuestions, NotchFlows, NotchWork } from './notch-answers.ts';
 import type { StandLanes } from './lane-answers.ts';
+import type { EveningPools } from './evening-pools.ts';
 import type { SiteWind, StandSeasons, StandWinds } from './wind-answers.ts';
 import type { Siting, StandShots, StandSight } from './shot-answers.ts';
 import type { TakingKind } from './takings.ts';
@@ -355,6 +356,7 @@ export interface SiteAnswers {
   readonly debris: Answer<SiteDebris>;
   /** Null where the record cannot be read. */
   readonly wind: Answer<SiteWind | null>;
+  readonly eveningPools: Answer<EveningPools>;
   readonly standWinds: Answer<StandWinds>;
   readonly standSeasons: Answer<StandSeasons>;
   /** While it is asked for. */

@@ -1,3 +1,4 @@
+import { positionsOf } from '../plan/construct/map-positions.ts';
 import type { PlanFeature } from '../plan/feature.ts';
 import type { CellWindow } from '../raster/cell-window.ts';
 import type { Grid } from '../raster/grid.ts';
@@ -50,13 +51,7 @@ function windowAbout(
   { geometry, ...rest }: PlanFeature,
   margin: number,
 ): CellWindow | null {
-  const positions =
-    geometry.type === 'Point'
-      ? [geometry.coordinates]
-      : geometry.type === 'LineString'
-        ? geometry.coordinates
-        : geometry.coordinates.flat();
-  const places = positions.map((position) => inFrame(frame, position));
+  const places = positionsOf(geometry).map((position) => inFrame(frame, position));
   if (places.includes(null)) return null;
   const xs = places.map((place) => place![0]);
   const ys = places.map((place) => place![1]);

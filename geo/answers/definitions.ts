@@ -49,6 +49,8 @@ import { seatReaches, seatsOnGround } from './seats.ts';
 import { laneSite } from './lane-site.ts';
 import { standLanes } from './stand-lanes.ts';
 import { standSeasons } from './stand-seasons.ts';
+import { airWindows, coldAir } from './cold-air.ts';
+import { eveningPools } from './evening-pools.ts';
 import { standWinds } from './stand-winds.ts';
 import { siteWind } from './site-wind.ts';
 import { sitePlace, windRecord } from './wind-record.ts';
@@ -76,6 +78,10 @@ export const definitions: readonly Definition[] = [
   heapHolds,
   seatsOnGround,
   seatReaches,
+  sightGround,
+  airWindows,
+  coldAir,
+  eveningPools,
   standWinds,
   sectionLine,
   shapeMeasure,
@@ -103,7 +109,6 @@ export const definitions: readonly Definition[] = [
   bermGaps,
   lettingGaps,
   standGround,
-  sightGround,
   standShots,
   standSight,
   canopyStems,

@@ -1,15 +1,20 @@
 import { bestLanes, defaultLaneOptions, type Lane, type LaneJob } from '../approach/best-lanes.ts';
+import type { ExposureAt } from '../approach/lane-cost.ts';
 import { leaveTruckAt } from '../approach/leave-truck.ts';
-import { reachOnLattice, scentExposures } from '../approach/scent-exposure.ts';
+import { onLattice, reachOnLattice, scentExposures } from '../approach/scent-exposure.ts';
 import { windsServed } from '../approach/winds-served.ts';
 import { roundDegrees } from '../plan/feature.ts';
+import type { XY } from '../plan/overlay/arrangement.ts';
+import { airWay } from '../wind/air-pools.ts';
 import { directionVerdicts, plainWind } from '../wind/direction-verdicts.ts';
 import { legalLight } from '../wind/legal-light.ts';
-import { seatReach } from '../wind/seat-reach.ts';
+import { poolCells } from '../wind/pooled-scent.ts';
+import { seatReach, type ProtectedGround } from '../wind/seat-reach.ts';
 import { SECTORS } from '../wind/sectors.ts';
 import type { Work } from '../work.ts';
 import type { Answer } from './answers.ts';
-import type { Inputs, SiteDefinition } from './definition.ts';
+import { coldAirAbout, type ColdAirWindow } from './cold-air.ts';
+import type { GroundInUse, Inputs, SiteDefinition } from './definition.ts';
 import type { Finding } from './finding.ts';
 import { finding } from './ground-inputs.ts';
 import type { LaneShown, SitTimes, StandLanes, WindLanes } from './lane-answers.ts';
@@ -35,6 +40,8 @@ export const standLanes: SiteDefinition = {
     'setting:lanesFor',
     'answer:laneSite',
     'answer:seatsOnGround',
+    'answer:sightGround',
+    'answer:coldAir',
     'answer:afterStorm',
     ...protectedKinds.map((kind) => `features:${kind}` as const),
     'condition:hourUtc',
@@ -65,11 +72,10 @@ export const standLanes: SiteDefinition = {
     const airs = exposuresOf(axes);
     const found = yield* bestLanes(job, airs, defaultLaneOptions);
     const evening = seat.slope?.fallsTowardDegrees ?? axes[0] ?? 0;
-    const [out] = yield* bestLanes(
-      { ...job, way: 'out' },
-      exposuresOf([evening]),
-      defaultLaneOptions,
-    );
+    const pooled = pooledExposure(inputs, site, at, grounds, rule.rangeMeters);
+    const [drifting] = exposuresOf([evening]);
+    const outExposure: ExposureAt = (x, y) => Math.max(drifting!(x, y), pooled(x, y));
+    const [out] = yield* bestLanes({ ...job, way: 'out' }, [outExposure], defaultLaneOptions);
     const { scentedMeters: most, exposedFrom, exposureStepMeters } = defaultLaneOptions;
     const shown = (lane: Lane | null): LaneShown | null => {
       if (!lane) return null;
@@ -88,6 +94,25 @@ export const standLanes: SiteDefinition = {
     return given(value, findingsOf(value, verdicts.length - directions.length));
   },
 };
+
+/** 1 where evening air from a walker runs into a pool with protected ground in it, about the stand. */
+function pooledExposure(
+  inputs: Inputs,
+  { ground }: LaneSite,
+  at: XY,
+  grounds: readonly ProtectedGround[],
+  rangeMeters: number,
+): ExposureAt {
+  const windows = inputs.answer('coldAir') as readonly ColdAirWindow[];
+  const about = inputs.answer('sightGround') as GroundInUse | null;
+  const window = about && coldAirAbout(windows, about, at, rangeMeters);
+  if (!window) return () => 0;
+  const cells = poolCells(window.pools, grounds);
+  return onLattice(ground, LATTICE_METERS, (place) => {
+    const { pool } = airWay(window.pools, place, rangeMeters);
+    return pool !== null && cells.has(pool) ? 1 : 0;
+  });
+}
 
 function laneShown(
   lane: Lane,
@@ -165,7 +190,7 @@ function given(value: StandLanes, findings: readonly Finding[]): Answer<StandLan
         'Never through no-go ground, bedding areas, buildings or off the property. A building drawn as a point counts {pointBuildingMeters} to every side, less where an access point is nearer.',
         'To be quiet in the seat 25 min before legal light on a morning, or before the evening’s two hours begin when the hour in hand is past noon by the sun.',
         'A berm that hides a stretch is tried beside the lane, {screenHeightMeters} high, its middle {screenOffMeters} off, against every sight line to a walker.',
-        'The second lane shares less than half its length with the first. The way out is for the slope’s evening air.',
+        'The second lane shares less than half its length with the first. The way out is for the slope’s evening air, and for the pools that it runs into near the stand.',
       ],
       source:
         'Tobler 1993, NCGIA 93-1 (walking speed); least cost over sixteen steps, straightened. Weights, 25 min to settle: common practice at best.',

@@ -4,10 +4,13 @@ import { seasonHours, type SeasonHours } from '../wind/season-hours.ts';
 import { seasonPaths, seasonSlopeAir, type SeasonPaths } from '../wind/season-slope-air.ts';
 import { usualSlopeFlow } from '../wind/slope-flow.ts';
 import { standCoverage, type JudgedStand } from '../wind/stand-coverage.ts';
+import { pooledVerdict } from '../wind/pooled-scent.ts';
 import { judgeSeason, standSeason, type HourVerdicts } from '../wind/stand-season.ts';
+import type { Verdict } from '../wind/wind-verdict.ts';
 import type { Work } from '../work.ts';
 import type { Answer } from './answers.ts';
 import type { Inputs, SiteDefinition } from './definition.ts';
+import type { EveningPools } from './evening-pools.ts';
 import type { Finding } from './finding.ts';
 import { finding } from './ground-inputs.ts';
 import type { Seat, SeatReaches, Seats } from './seats.ts';
@@ -26,6 +29,7 @@ export const standSeasons: SiteDefinition = {
   reads: [
     'answer:seatsOnGround',
     'answer:seatReaches',
+    'answer:eveningPools',
     'answer:windRecord',
     'setting:windStations',
     ...driftSettings.map((key) => `setting:${key}` as const),
@@ -36,6 +40,7 @@ export const standSeasons: SiteDefinition = {
     const reaches = inputs.answer('seatReaches') as SeatReaches | null;
     const wind = inputs.answer('windRecord') as WindInUse | null;
     if (!seats || !reaches || !wind) return null;
+    const pools = inputs.answer('eveningPools') as Answer<EveningPools> | null;
     const { longitude, latitude } = wind;
     const hours = seasonHours(wind.record, wind.sun, longitude, latitude);
     if (hours.count === 0) return null;
@@ -44,7 +49,15 @@ export const standSeasons: SiteDefinition = {
     const judged: JudgedStand[] = [];
     for (const [i, seat] of seats.seats.entries()) {
       yield { share: i / seats.seats.length, doing: 'judging the season' };
-      const verdicts = judge(inputs, seat, reaches, hours, paths);
+      const held = pools?.value.stands[seat.stand.id];
+      const verdicts = judge(
+        inputs,
+        seat,
+        reaches,
+        held ? pooledVerdict(held) : null,
+        hours,
+        paths,
+      );
       judged.push({ id: seat.stand.id, verdicts });
       stands[seat.stand.id] = overSeason(inputs, wind, seat, reaches, hours, verdicts);
     }
@@ -59,7 +72,7 @@ export const standSeasons: SiteDefinition = {
       findings: findingsOf(value),
       basis: {
         method: [
-          'Judges every legal morning and evening hour of the season in the record, over all its years, as the wind under the map is judged.',
+          'Judges every legal morning and evening hour of the season in the record, over all its years, as the wind under the map is judged, with the pools that evening air runs into.',
           'A morning is legal light to two hours after sunrise, an evening two hours before sunset to the end of legal light, each by its own day’s sun.',
           'The table by wind judges a plain wind of {plainWindMetersPerSecond} under a grey sky; its hours are those of the record.',
           'Glare: the sun under 10° high within 20° of where the stand looks.',
@@ -82,6 +95,7 @@ function judge(
   { settings }: Inputs,
   seat: Seat,
   { reaches, openings }: SeatReaches,
+  pooled: Verdict | null,
   hours: SeasonHours,
   paths: SeasonPaths,
 ): HourVerdicts {
@@ -94,6 +108,7 @@ function judge(
       reach: reaches.get(stand.id)!,
       windShare: share,
       isSheltered,
+      ...(pooled && { pooled }),
       ...(air && {
         slopeAir: (hour: number) => air(hour, hours.speedMetersPerSecond[hour]! * openShare),
       }),

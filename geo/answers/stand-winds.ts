@@ -5,9 +5,11 @@ import { seatWind, usualExposure } from '../wind/seat-wind.ts';
 import { slopeFlow, usualSlopeFlow } from '../wind/slope-flow.ts';
 import { sunOnSlope, sunPath } from '../wind/slope-sun.ts';
 import { stabilityAt } from '../wind/stability-at.ts';
-import { windVerdict } from '../wind/wind-verdict.ts';
+import { pooledVerdict } from '../wind/pooled-scent.ts';
+import { windVerdict, worseOf } from '../wind/wind-verdict.ts';
 import type { Answer } from './answers.ts';
 import type { Inputs, SiteDefinition } from './definition.ts';
+import type { EveningPools, HeldAir } from './evening-pools.ts';
 import type { Finding } from './finding.ts';
 import { finding } from './ground-inputs.ts';
 import type { Seat, SeatReaches, Seats } from './seats.ts';
@@ -38,6 +40,7 @@ export const standWinds: SiteDefinition = {
   reads: [
     'answer:seatsOnGround',
     'answer:seatReaches',
+    'answer:eveningPools',
     'condition:wind',
     'condition:hourUtc',
     'setting:windStations',
@@ -47,10 +50,11 @@ export const standWinds: SiteDefinition = {
     const seats = inputs.answer('seatsOnGround') as Seats | null;
     const reaches = inputs.answer('seatReaches') as SeatReaches | null;
     if (!seats || !reaches) return { done: null };
+    const pools = inputs.answer('eveningPools') as Answer<EveningPools> | null;
     const rule = driftRuleOf(inputs.settings);
     const stands: Record<string, StandWindNow> = {};
     for (const seat of seats.seats) {
-      stands[seat.stand.id] = now(inputs, seats, seat, reaches, rule);
+      stands[seat.stand.id] = now(inputs, seats, seat, reaches, pools?.value ?? null, rule);
     }
     return {
       done: {
@@ -61,6 +65,7 @@ export const standWinds: SiteDefinition = {
             'Brings the wind down to the seat by height, and in a small opening to a fifth to a half of it.',
             'Takes how steady the air is from the wind and the height of the sun, and from that how wide scent spreads; never under the least half-angle, and wider in light air.',
             'In light air the slope’s own air is added: down after the sun has left the slope, up after it strikes.',
+            'Where that air drains down into a hollow or behind a berm it stands there, and scent with it: protected ground in such a pool is reached. Where at least half of the ways down lead there, it does not work; where fewer do, marginal.',
             'Protected ground (plots, bedding areas, corridors) within the core of the drift and in range: it does not work; within its spread: marginal; else it works.',
           ],
           source:
@@ -84,6 +89,7 @@ function now(
   { frame }: Seats,
   seat: Seat,
   { reaches, openings }: SeatReaches,
+  pools: EveningPools | null,
   rule: DriftRule,
 ): StandWindNow {
   const { stand, at, convergenceDegrees, slope, horizon } = seat;
@@ -110,8 +116,9 @@ function now(
     rule,
   );
   const { verdict, reached, doubts } = windVerdict(reaches.get(stand.id)!, drift, rule);
+  const held = flow?.kind === 'down' ? (pools?.stands[stand.id] ?? []) : [];
   return {
-    verdict,
+    verdict: worseOf(verdict, pooledVerdict(held)),
     reached,
     towardDegrees:
       drift.axisDegrees === null ? null : gridOf(drift.axisDegrees, -convergenceDegrees),
@@ -119,7 +126,8 @@ function now(
     reachMeters: drift.reachMeters,
     seatMetersPerSecond,
     stability,
-    doubts,
+    doubts: held.length > 0 ? [...doubts, 'pooled-air'] : doubts,
+    pools: held.map(({ outline: _outline, way: _way, ...one }) => one),
   };
 }
 
@@ -161,12 +169,24 @@ export function gridOf(trueDegrees: number, convergence: number): number {
   return (((trueDegrees - convergence) % 360) + 360) % 360;
 }
 
-function findingsOf(id: string, { verdict, reached }: StandWindNow): Finding[] {
-  if (verdict === 'works') return [];
+function findingsOf(id: string, { verdict, reached, pools }: StandWindNow): Finding[] {
+  const findings = pools.flatMap((pool) => poolFinding(id, pool));
   const nearest = reached[0];
-  const about = nearest ? [id, nearest.id] : [id];
-  const values = { distanceMeters: nearest?.meters ?? null, share: nearest?.share ?? null };
-  return verdict === 'does-not'
-    ? [finding('caution', 'stand-does-not-work', about, values)]
-    : [finding('note', 'stand-marginal', about, values)];
+  // Else it is what stands in the pool that makes it no place to sit.
+  if (verdict === 'works' || !nearest) return findings;
+  const values = { distanceMeters: nearest.meters, share: nearest.share };
+  const own =
+    verdict === 'does-not'
+      ? finding('caution', 'stand-does-not-work', [id, nearest.id], values)
+      : finding('note', 'stand-marginal', [id, nearest.id], values);
+  return [own, ...findings];
+}
+
+function poolFinding(id: string, pool: HeldAir): Finding {
+  const { heldBy, grounds, meters, areaSquareMeters, depthMeters } = pool;
+  const verdict = pooledVerdict([pool]);
+  const level = verdict === 'does-not' ? 'caution' : 'note';
+  const about = [id, ...heldBy, ...grounds.map((ground) => ground.id)];
+  const values = { verdict, meters, areaSquareMeters, depthMeters, holders: heldBy.length };
+  return finding(level, 'evening-air-pools', about, values);
 }

@@ -1,3 +1,4 @@
+import type { HeldAir } from './evening-pools.ts';
 import type { StandCoverage } from '../wind/stand-coverage.ts';
 import type { StandSeason } from '../wind/stand-season.ts';
 import type { GlareWeek } from '../wind/sun-glare.ts';
@@ -53,6 +54,8 @@ export interface StandWindNow {
   readonly seatMetersPerSecond: number;
   readonly stability: StabilityClass;
   readonly doubts: readonly DriftDoubt[];
+  /** Where its air runs down into and stands, while air drains; else none. */
+  readonly pools: readonly HeldAir[];
 }
 
 export interface StandWinds {

@@ -48,26 +48,38 @@ export function scentExposures(
  * Throws RangeError for a step or range that is not above 0.
  */
 export function reachOnLattice(
-  { west, north }: { readonly west: number; readonly north: number },
+  place: Corner,
   grounds: readonly ProtectedGround[],
   rangeMeters: number,
   stepMeters: number,
 ): ReachAt {
-  if (!(stepMeters > 0 && rangeMeters > 0)) {
-    throw new RangeError(`a lattice of ${stepMeters} m, range ${rangeMeters} m`);
-  }
-  const rows = new Map<number, Map<number, SeatReach>>();
+  if (!(rangeMeters > 0)) throw new RangeError(`a range of ${rangeMeters} m`);
+  return onLattice(place, stepMeters, (middle) => seatReach(middle, grounds, rangeMeters));
+}
+
+interface Corner {
+  readonly west: number;
+  readonly north: number;
+}
+
+/** Anything about a place, asked once for each square of a lattice, at its middle, and kept. */
+export function onLattice<T>(
+  { west, north }: Corner,
+  stepMeters: number,
+  ask: (middle: XY) => T,
+): (x: number, y: number) => T {
+  if (!(stepMeters > 0)) throw new RangeError(`a lattice of ${stepMeters} m`);
+  const rows = new Map<number, Map<number, T>>();
   return (x, y) => {
     const column = Math.floor((x - west) / stepMeters);
     const row = Math.floor((north - y) / stepMeters);
     let kept = rows.get(row);
     if (!kept) rows.set(row, (kept = new Map()));
-    let reach = kept.get(column);
-    if (!reach) {
-      const middle: XY = [west + (column + 0.5) * stepMeters, north - (row + 0.5) * stepMeters];
-      reach = seatReach(middle, grounds, rangeMeters);
-      kept.set(column, reach);
+    let found = kept.get(column);
+    if (found === undefined) {
+      found = ask([west + (column + 0.5) * stepMeters, north - (row + 0.5) * stepMeters]);
+      kept.set(column, found);
     }
-    return reach;
+    return found;
   };
 }

@@ -18,7 +18,14 @@ export interface SeatAir {
 }
 
 /** Why a drift deserves little confidence. */
-export type DriftDoubt = 'calm' | 'variable' | 'light-air' | 'slope-air' | 'sheltered';
+export type DriftDoubt =
+  | 'calm'
+  | 'variable'
+  | 'light-air'
+  | 'slope-air'
+  | 'sheltered'
+  /** Given by what runs into a pool, not by the drift itself. */
+  | 'pooled-air';
 
 export interface ScentDrift {
   /** Where the air carries scent to, degrees; null where it spreads all round. */

@@ -5,7 +5,7 @@ import type { SeatReach } from './seat-reach.ts';
 import { SECTORS, shareOut } from './sectors.ts';
 import type { SlopeFlow } from './slope-flow.ts';
 import { MORNING } from './sun-parts.ts';
-import { clearanceOf, verdictOf, type Verdict } from './wind-verdict.ts';
+import { clearanceOf, verdictOf, worseOf, type Verdict } from './wind-verdict.ts';
 
 /** A stand as the season sees it. */
 export interface SeasonSeat {
@@ -15,6 +15,8 @@ export interface SeasonSeat {
   readonly isSheltered: boolean;
   /** The slope's own air; left out where it is not reckoned with. */
   readonly slopeAir?: (hour: number, seatMetersPerSecond: number) => SlopeFlow | null;
+  /** What pools do that its air runs into while it drains; left out where it runs into none. */
+  readonly pooled?: Verdict;
 }
 
 export const VERDICTS: readonly Verdict[] = ['works', 'marginal', 'does-not'];
@@ -36,12 +38,13 @@ export function judgeSeason(hours: SeasonHours, seat: SeasonSeat, rule: DriftRul
   for (let i = 0; i < count; i++) {
     const from = fromDegrees[i]!;
     const speed = speedMetersPerSecond[i]! * seat.windShare;
+    const slopeFlow = seat.slopeAir?.(i, speed) ?? null;
     const drift = scentDrift(
       {
         fromDegrees: Number.isNaN(from) ? null : from,
         speedMetersPerSecond: speed,
         stability: stability[i]!,
-        slopeFlow: seat.slopeAir?.(i, speed) ?? null,
+        slopeFlow,
         isSheltered: seat.isSheltered,
       },
       rule,
@@ -50,7 +53,8 @@ export function judgeSeason(hours: SeasonHours, seat: SeasonSeat, rule: DriftRul
     const clearance = clearanceOf(seat.reach, axisDegrees);
     const core = rule.coreHalfAngleDegrees;
     const found = verdictOf(clearance, axisDegrees === null, halfAngleDegrees, core);
-    verdict[i] = VERDICTS.indexOf(found);
+    const isPooled = seat.pooled !== undefined && slopeFlow?.kind === 'down';
+    verdict[i] = VERDICTS.indexOf(isPooled ? worseOf(found, seat.pooled) : found);
     isDoubtful[i] = drift.doubts.length > 0 ? 1 : 0;
   }
   return { verdict, isDoubtful };

@@ -76,6 +76,13 @@ export function verdictOf(
   return clearance <= halfAngleDegrees + SAME_BEARING ? 'marginal' : 'works';
 }
 
+const order: readonly Verdict[] = ['works', 'marginal', 'does-not'];
+
+/** The worse of two verdicts. */
+export function worseOf(a: Verdict, b: Verdict): Verdict {
+  return order.indexOf(a) > order.indexOf(b) ? a : b;
+}
+
 /** Metres from the seat to the nearest of a ground within a sector. */
 function nearestIn({ pieces, isInside }: SeenGround, axis: number, half: number): number {
   if (isInside) return 0;

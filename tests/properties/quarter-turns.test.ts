@@ -4,13 +4,20 @@ import type { XY } from '../../geo/plan/overlay/arrangement.ts';
 import type { Grid } from '../../geo/raster/grid.ts';
 import { shotRing, type ShotQuestion } from '../../geo/sight/shot-ring.ts';
 import { shotStretches, type ShotStretch } from '../../geo/sight/shot-stretches.ts';
+import { airPools } from '../../geo/wind/air-pools.ts';
 import { usualDriftRule as rule } from '../../geo/wind/drift-rule.ts';
+import {
+  poolCells,
+  pooledScent,
+  pooledVerdict,
+  type PooledScent,
+} from '../../geo/wind/pooled-scent.ts';
 import { scentDrift } from '../../geo/wind/scent-drift.ts';
 import { seatReach, type ProtectedGround } from '../../geo/wind/seat-reach.ts';
 import { windVerdict } from '../../geo/wind/wind-verdict.ts';
 import { finish } from '../../geo/work.ts';
 import { seeded } from '../seeded.ts';
-import { roughGrid } from '../terrain-grids.ts';
+import { gridOf, roughGrid } from '../terrain-grids.ts';
 
 // Turning the whole world, the sun and the wind with it, by quarters turns every answer and changes
 // none. Verdicts: wind-verdict.test.ts; slope air: scent-drift.test.ts; lanes: best-lanes.test.ts.
@@ -199,5 +206,72 @@ describe('where a stand could go', () => {
       }
     }
     expect(places).toBeGreaterThan(2000);
+  });
+});
+
+describe('where evening air stands, and whose scent with it', () => {
+  test('20 slopes with four berms, three quarters each: pools, ways into them, verdicts; more ground never better', () => {
+    const rank = { works: 2, marginal: 1, 'does-not': 0 };
+    let [reached, protectedToo, asked, ties] = [0, 0, 0, 0];
+    for (let seed = 1; seed <= 20; seed++) {
+      const random = seeded(100 + seed);
+      // A slope of 5 % that waves do not turn back: only the berms hold air, and no flat leaves a choice.
+      const [toward, phase] = [2 * Math.PI * random(), 7 * random()];
+      const berms = Array.from({ length: 4 }, () => [30 + 180 * random(), 30 + 180 * random(), 15 + 20 * random()]); // prettier-ignore
+      const heightAt = (x: number, y: number) => {
+        const down = x * Math.sin(toward) + y * Math.cos(toward);
+        const slope = -0.05 * down + 0.6 * Math.sin(x / 40 + phase) + 0.5 * Math.cos(y / 35);
+        const isBerm = berms.some(([bx, by, r]) => {
+          const below = (x - bx!) * Math.sin(toward) + (y - by!) * Math.cos(toward);
+          return Math.abs(Math.hypot(x - bx!, y - by!) - r!) < 3 && below > -r! / 3;
+        });
+        return slope + (isBerm ? 3 : 0);
+      };
+      let grid = gridOf({ width: SIDE, height: SIDE, west: 0, north: SIDE }, heightAt);
+      let seats = Array.from({ length: 6 }, (): XY => [SIDE * random(), SIDE * random()]);
+      let grounds = Array.from({ length: 4 }, (_, k): ProtectedGround => {
+        const [x, y, r] = [SIDE * random(), SIDE * random(), 10 + 25 * random()];
+        const path = Array.from({ length: 5 }, (_u, i): XY => [x + r * Math.sin(i * 1.25), y + r * Math.cos(i * 1.25)]); // prettier-ignore
+        return { id: `g${k}`, shape: { kind: k === 3 ? 'line' : 'area', paths: [path] } };
+      });
+      const heldOf = () => {
+        const of = finish(airPools(grid));
+        const cells = poolCells(of, grounds);
+        return seats.map((seat) => pooledScent(of, cells, seat, 150));
+      };
+      const first = heldOf();
+      for (let quarters = 1; quarters <= 3; quarters++) {
+        grid = turnGrid(grid);
+        seats = seats.map(turn);
+        grounds = grounds.map(({ id, shape }) => ({ id, shape: { ...shape, paths: turnAll(shape.paths) } })); // prettier-ignore
+        heldOf().forEach((pools, i) => {
+          const was = first[i]!;
+          asked++;
+          const key = ({ share, grounds: held }: PooledScent) =>
+            [Math.round(9 * share), ...held.map((one) => `${one.id} ${one.meters.toFixed(4)} ${one.share.toFixed(6)}`)].join(' '); // prettier-ignore
+          // Equal neighbours: the lowest index, which does not turn. In a puddle that air passes over a
+          // way may take the other shore, and now and then end elsewhere.
+          if (pools.map(key).sort().join() !== was.map(key).sort().join()) return void ties++;
+          expect(pooledVerdict(pools)).toBe(pooledVerdict(was));
+          pools.forEach(({ meters }, k) => expect(Math.abs(meters - was[k]!.meters)).toBeLessThan(3)); // prettier-ignore
+        });
+      }
+      const of = finish(airPools(grid));
+      for (const seat of seats) {
+        let before = 3;
+        for (let k = 0; k <= grounds.length; k++) {
+          const pools = pooledScent(of, poolCells(of, grounds.slice(0, k)), seat, 150);
+          const now = rank[pooledVerdict(pools)];
+          expect(now).toBeLessThanOrEqual(before);
+          before = now;
+        }
+        if (before < 2) protectedToo++;
+      }
+      reached += first.filter((pools) => pools.length > 0).length;
+    }
+    // 16 of 360, and one or two ways of nine in each.
+    expect(ties / asked).toBeLessThan(0.05);
+    expect(reached).toBeGreaterThan(30);
+    expect(protectedToo).toBeGreaterThan(8);
   });
 });

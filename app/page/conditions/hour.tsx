@@ -14,6 +14,7 @@ import {
 import { useServices } from '../services.ts';
 import { Scale, type Graduation } from './scale.tsx';
 import { sitePlace } from './site-place.ts';
+import { upperFirst } from '../../words/upper-first.ts';
 
 const MINUTE = 60_000;
 
@@ -129,10 +130,6 @@ function dayMarks(
           { at: length, length: 'long', word: 'midnight' },
         ];
   return [...hours, ...sun, ...plain];
-}
-
-function upperFirst(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
 }
 
 /** "41 min before sunset", by whichever of the two is nearer. */

@@ -3,6 +3,7 @@ import { isStopped } from '../../store/left-undone.ts';
 import { useSession } from '../../store/use-session.ts';
 import { useServices } from '../services.ts';
 import { useLasting } from '../use-clock.ts';
+import { upperFirst } from '../../words/upper-first.ts';
 
 /** Problems that have an offered repair. */
 const repairable: readonly string[] = ['outline-crosses-itself'];
@@ -60,8 +61,4 @@ export function WorkingNotice(): ReactElement | null {
       </button>
     </section>
   );
-}
-
-function upperFirst(text: string): string {
-  return text.charAt(0).toUpperCase() + text.slice(1);
 }

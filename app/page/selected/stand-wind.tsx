@@ -11,6 +11,7 @@ export function StandWind({
   readonly feature: PlanFeature<'stand'>;
 }): ReactElement | null {
   const answer = useSession((state) => state.site.standWinds);
+  const pools = useSession((state) => state.site.eveningPools);
   const features = useSession((state) => state.features);
   const units = useSession((state) => state.settings.units);
   const now = answer?.value.stands[feature.id];
@@ -24,6 +25,9 @@ export function StandWind({
       </p>
       {doubt && <p className="narrow aside-line">{doubt}</p>}
       <HowWorkedOut basis={answer.basis} title="How the wind was judged" />
+      {pools && now.pools.length > 0 && (
+        <HowWorkedOut basis={pools.basis} title="How it was found where the air stands" />
+      )}
     </section>
   );
 }
