@@ -42,6 +42,8 @@ interface Sweep {
   readonly eye: Eye;
   readonly radius: number;
   readonly seenFrom: Float32Array;
+  /** The ground's memory as whole numbers. */
+  readonly bits: Int32Array;
   /** By column of the window: the line of sight over the last row and this one, metres over the eye. */
   readonly lines: [Float64Array, Float64Array];
   /** 1 / (n - 1) by number of cells n from the eye. */
@@ -53,7 +55,9 @@ function openSweep(ground: Grid, eye: Eye, radius: number, seenFrom: Float32Arra
   const perStep = new Float64Array(Math.max(width, height) + 1);
   for (let n = 2; n < perStep.length; n++) perStep[n] = 1 / (n - 1);
   const lines: Sweep['lines'] = [new Float64Array(width), new Float64Array(width)];
-  return { ground, eye, radius, seenFrom, lines, perStep };
+  const { buffer, byteOffset, length } = ground.data;
+  const bits = new Int32Array(buffer, byteOffset, length);
+  return { ground, eye, radius, seenFrom, bits, lines, perStep };
 }
 
 /** Row `away` rows south (`way` 1) or north (-1) of the eye, from the middle to both ends. */
@@ -68,10 +72,17 @@ function sweepRow(sweep: Sweep, way: number, away: number): void {
   const last = lines[(away + 1) & 1]!;
   const line = lines[away & 1]!;
   straightCell(sweep, row, away, last, line);
+  let done = 0;
+  if (away > 1 && eye.screens === null && isWhole(sweep, row)) {
+    done = Math.min(reach, w.width - 1 - middle, middle);
+    steepBoth(sweep, row, away, Math.min(done, away), last, line);
+    shallowBoth(sweep, row, away, done, last, line);
+  }
   for (const sideways of [1, -1]) {
     const ends = Math.min(reach, sideways > 0 ? w.width - 1 - middle : middle);
-    steepPart(sweep, row, away, sideways, Math.min(ends, away), last, line);
-    shallowPart(sweep, row, away, sideways, ends, last, line);
+    if (ends === done) continue;
+    steepPart(sweep, row, away, sideways, done + 1, Math.min(ends, away), last, line);
+    shallowPart(sweep, row, away, sideways, Math.max(done, away) + 1, ends, last, line);
   }
   seenFrom.fill(NaN, from, from + Math.max(0, middle - reach));
   seenFrom.fill(NaN, from + Math.min(w.width, middle + reach + 1), from + w.width);
@@ -109,6 +120,7 @@ function steepPart(
   row: number,
   away: number,
   way: number,
+  begin: number,
   ends: number,
   last: Float64Array,
   line: Float64Array,
@@ -121,7 +133,7 @@ function steepPart(
   const perColumn = dropPerSquareMeter * cellWidth * cellWidth;
   const cells = row * ground.width + eye.column;
   const out = (row - w.row) * w.width + middle;
-  for (let n = 1; n <= ends; n++) {
+  for (let n = begin; n <= ends; n++) {
     const column = middle + way * n;
     const cell = cells + way * n;
     // On the diagonal the line is that of the cell before it alone, beside the eye there is none.
@@ -141,6 +153,7 @@ function shallowPart(
   row: number,
   away: number,
   way: number,
+  begin: number,
   ends: number,
   last: Float64Array,
   line: Float64Array,
@@ -152,8 +165,8 @@ function shallowPart(
   const perColumn = dropPerSquareMeter * cellWidth * cellWidth;
   const cells = row * ground.width + eye.column;
   const out = (row - w.row) * w.width + middle;
-  let before = line[middle + way * away]!;
-  for (let n = away + 1; n <= ends; n++) {
+  let before = line[middle + way * (begin - 1)]!;
+  for (let n = begin; n <= ends; n++) {
     const column = middle + way * n;
     const cell = cells + way * n;
     const across = away === 0 ? 0 : last[column - way]! * away;
@@ -163,5 +176,99 @@ function shallowPart(
     seenFrom[out + way * n] = hidden < 0 ? 0 : hidden;
     const surface = screens === null ? over : over + (screens[cell]! || 0);
     line[column] = before = surface > sight ? surface : sight;
+  }
+}
+
+/** Whether a row of the window holds data throughout. */
+function isWhole({ eye, ground, bits }: Sweep, row: number): boolean {
+  const from = row * ground.width + eye.window.column;
+  const to = from + eye.window.width;
+  for (let i = from; i < to; i++) if ((bits[i]! & EXPONENT) === EXPONENT) return false;
+  return true;
+}
+/** Bits of a 32-bit number that are all set in NaN and Infinity alone. */
+const EXPONENT = 0x7f80_0000;
+
+/**
+ * `steepPart` to both sides at once, over a row that is whole and without screens: what is hidden is
+ * the greater of 0 and `sight - over` without a branch, which rough ground would have guessed wrong.
+ */
+function steepBoth(
+  { eye, ground, seenFrom, perStep }: Sweep,
+  row: number,
+  away: number,
+  ends: number,
+  last: Float64Array,
+  line: Float64Array,
+): void {
+  const { window: w, height, dropPerSquareMeter } = eye;
+  const { data, cellWidth, cellHeight } = ground;
+  const middle = eye.column - w.column;
+  const perRow = perStep[away]!;
+  const base = height + dropPerSquareMeter * (away * cellHeight) ** 2;
+  const perColumn = dropPerSquareMeter * cellWidth * cellWidth;
+  const cell = row * ground.width + eye.column;
+  const out = (row - w.row) * w.width + middle;
+  let eastBefore = last[middle]!;
+  let westBefore = eastBefore;
+  for (let n = 1; n <= ends; n++) {
+    // On the diagonal 0.
+    const straight = (away - n) * perRow;
+    const across = n * perRow;
+    const drop = base + perColumn * n * n;
+    const east = last[middle + n]!;
+    const eastOver = data[cell + n]! - drop;
+    const eastLess = east * straight + eastBefore * across - eastOver;
+    const eastHidden = (eastLess + Math.abs(eastLess)) * 0.5;
+    seenFrom[out + n] = eastHidden;
+    line[middle + n] = eastOver + eastHidden;
+    eastBefore = east;
+    const west = last[middle - n]!;
+    const westOver = data[cell - n]! - drop;
+    const westLess = west * straight + westBefore * across - westOver;
+    const westHidden = (westLess + Math.abs(westLess)) * 0.5;
+    seenFrom[out - n] = westHidden;
+    line[middle - n] = westOver + westHidden;
+    westBefore = west;
+  }
+}
+
+/**
+ * `shallowPart` to both sides at once, as `steepBoth`: reckoned in halves, so that a cell waits shortest
+ * for the one before it.
+ */
+function shallowBoth(
+  { eye, ground, seenFrom, perStep }: Sweep,
+  row: number,
+  away: number,
+  ends: number,
+  last: Float64Array,
+  line: Float64Array,
+): void {
+  const { window: w, height, dropPerSquareMeter } = eye;
+  const { data, cellWidth, cellHeight } = ground;
+  const middle = eye.column - w.column;
+  const base = height + dropPerSquareMeter * (away * cellHeight) ** 2;
+  const perColumn = dropPerSquareMeter * cellWidth * cellWidth;
+  const cell = row * ground.width + eye.column;
+  const out = (row - w.row) * w.width + middle;
+  if (ends <= away) return;
+  let east = line[middle + away]!;
+  let west = line[middle - away]!;
+  for (let n = away + 1; n <= ends; n++) {
+    const half = 0.5 * perStep[n]!;
+    const straight = (n - away) * half;
+    const across = away * half;
+    const drop = base + perColumn * n * n;
+    const eastOver = data[cell + n]! - drop;
+    const eastLess = east * straight + (last[middle + n - 1]! * across - 0.5 * eastOver);
+    const eastAbove = Math.abs(eastLess);
+    seenFrom[out + n] = eastLess + eastAbove;
+    line[middle + n] = east = eastOver + eastLess + eastAbove;
+    const westOver = data[cell - n]! - drop;
+    const westLess = west * straight + (last[middle - n + 1]! * across - 0.5 * westOver);
+    const westAbove = Math.abs(westLess);
+    seenFrom[out - n] = westLess + westAbove;
+    line[middle - n] = west = westOver + westLess + westAbove;
   }
 }
