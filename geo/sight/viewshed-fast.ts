@@ -42,8 +42,6 @@ interface Sweep {
   readonly eye: Eye;
   readonly radius: number;
   readonly seenFrom: Float32Array;
-  /** The ground's memory as whole numbers. */
-  readonly bits: Int32Array;
   /** By column of the window: the line of sight over the last row and this one, metres over the eye. */
   readonly lines: [Float64Array, Float64Array];
   /** 1 / (n - 1) by number of cells n from the eye. */
@@ -55,9 +53,7 @@ function openSweep(ground: Grid, eye: Eye, radius: number, seenFrom: Float32Arra
   const perStep = new Float64Array(Math.max(width, height) + 1);
   for (let n = 2; n < perStep.length; n++) perStep[n] = 1 / (n - 1);
   const lines: Sweep['lines'] = [new Float64Array(width), new Float64Array(width)];
-  const { buffer, byteOffset, length } = ground.data;
-  const bits = new Int32Array(buffer, byteOffset, length);
-  return { ground, eye, radius, seenFrom, bits, lines, perStep };
+  return { ground, eye, radius, seenFrom, lines, perStep };
 }
 
 /** Row `away` rows south (`way` 1) or north (-1) of the eye, from the middle to both ends. */
@@ -73,10 +69,12 @@ function sweepRow(sweep: Sweep, way: number, away: number): void {
   const line = lines[away & 1]!;
   straightCell(sweep, row, away, last, line);
   let done = 0;
-  if (away > 1 && eye.screens === null && isWhole(sweep, row)) {
-    done = Math.min(reach, w.width - 1 - middle, middle);
-    steepBoth(sweep, row, away, Math.min(done, away), last, line);
-    shallowBoth(sweep, row, away, done, last, line);
+  if (away > 1 && eye.screens === null) {
+    const both = Math.min(reach, w.width - 1 - middle, middle);
+    const isWhole =
+      steepBoth(sweep, row, away, Math.min(both, away), last, line) &&
+      shallowBoth(sweep, row, away, both, last, line);
+    if (isWhole) done = both;
   }
   for (const sideways of [1, -1]) {
     const ends = Math.min(reach, sideways > 0 ? w.width - 1 - middle : middle);
@@ -179,19 +177,10 @@ function shallowPart(
   }
 }
 
-/** Whether a row of the window holds data throughout. */
-function isWhole({ eye, ground, bits }: Sweep, row: number): boolean {
-  const from = row * ground.width + eye.window.column;
-  const to = from + eye.window.width;
-  for (let i = from; i < to; i++) if ((bits[i]! & EXPONENT) === EXPONENT) return false;
-  return true;
-}
-/** Bits of a 32-bit number that are all set in NaN and Infinity alone. */
-const EXPONENT = 0x7f80_0000;
-
 /**
  * `steepPart` to both sides at once, over a row that is whole and without screens: what is hidden is
  * the greater of 0 and `sight - over` without a branch, which rough ground would have guessed wrong.
+ * False where a cell has no data: then nothing it wrote holds.
  */
 function steepBoth(
   { eye, ground, seenFrom, perStep }: Sweep,
@@ -200,7 +189,7 @@ function steepBoth(
   ends: number,
   last: Float64Array,
   line: Float64Array,
-): void {
+): boolean {
   const { window: w, height, dropPerSquareMeter } = eye;
   const { data, cellWidth, cellHeight } = ground;
   const middle = eye.column - w.column;
@@ -221,16 +210,20 @@ function steepBoth(
     const eastLess = east * straight + eastBefore * across - eastOver;
     const eastHidden = (eastLess + Math.abs(eastLess)) * 0.5;
     seenFrom[out + n] = eastHidden;
-    line[middle + n] = eastOver + eastHidden;
+    const eastLine = eastOver + eastHidden;
+    line[middle + n] = eastLine;
     eastBefore = east;
     const west = last[middle - n]!;
     const westOver = data[cell - n]! - drop;
     const westLess = west * straight + westBefore * across - westOver;
     const westHidden = (westLess + Math.abs(westLess)) * 0.5;
     seenFrom[out - n] = westHidden;
-    line[middle - n] = westOver + westHidden;
+    const westLine = westOver + westHidden;
+    line[middle - n] = westLine;
     westBefore = west;
+    if (eastLine !== eastLine || westLine !== westLine) return false;
   }
+  return true;
 }
 
 /**
@@ -244,7 +237,7 @@ function shallowBoth(
   ends: number,
   last: Float64Array,
   line: Float64Array,
-): void {
+): boolean {
   const { window: w, height, dropPerSquareMeter } = eye;
   const { data, cellWidth, cellHeight } = ground;
   const middle = eye.column - w.column;
@@ -252,7 +245,7 @@ function shallowBoth(
   const perColumn = dropPerSquareMeter * cellWidth * cellWidth;
   const cell = row * ground.width + eye.column;
   const out = (row - w.row) * w.width + middle;
-  if (ends <= away) return;
+  if (ends <= away) return true;
   let east = line[middle + away]!;
   let west = line[middle - away]!;
   for (let n = away + 1; n <= ends; n++) {
@@ -271,4 +264,6 @@ function shallowBoth(
     seenFrom[out - n] = westLess + westAbove;
     line[middle - n] = west = westOver + westLess + westAbove;
   }
+  // Along the row no data goes on to the end.
+  return east === east && west === west;
 }
