@@ -163,12 +163,10 @@ export class PassTable {
     }
   }
 
-  /** By height; records stand in the order met, and the sort is stable. */
+  /** By height, then by the lower side; records stand in the order met, and the sort is stable. */
   sorted(): BasinPasses {
     const { count, records, floats } = this;
-    const heights = Float32Array.from({ length: count }, (_, i) => floats[i * WORDS + HEIGHT]!);
-    const lowers = Float32Array.from({ length: count }, (_, i) => floats[i * WORDS + LOWER]!);
-    const order = orderBy(heights, orderBy(lowers, firstToLast(count)));
+    const order = orderOf(sortable(records, HEIGHT, count), sortable(records, LOWER, count));
     const low = new Int32Array(count);
     const high = new Int32Array(count);
     const height = new Float32Array(count);
@@ -189,27 +187,48 @@ function hash(low: number, high: number): number {
   return h ^ (h >>> 13);
 }
 
-function firstToLast(count: number): Uint32Array<ArrayBuffer> {
-  return Uint32Array.from({ length: count }, (_, i) => i);
+/** One of the floats of each record as a whole number that sorts as the float does. */
+function sortable(records: Int32Array, word: number, count: number): Uint32Array {
+  const keys = new Uint32Array(count);
+  for (let i = 0, at = word; i < count; i++, at += WORDS) {
+    const bits = records[at]!;
+    // All bits turned for negatives, the sign for the rest.
+    keys[i] = bits < 0 ? ~bits : bits | 0x80000000;
+  }
+  return keys;
 }
 
-/** An order, sorted anew by a float each, equals as they stood: radix sort, 11 bits at a time. */
-function orderBy(values: Float32Array, order: Uint32Array<ArrayBuffer>): Uint32Array<ArrayBuffer> {
-  const count = order.length;
-  const bits = new Uint32Array(values.slice(0, count).buffer);
-  for (let i = 0; i < count; i++) {
-    const b = bits[i]!;
-    // So that bits sort as the numbers do: all turned for negatives, the sign for the rest.
-    bits[i] = b & 0x80000000 ? ~b : b | 0x80000000;
+/** By the first keys, among equals by the second, then as they stand. */
+function orderOf(first: Uint32Array, second: Uint32Array): Uint32Array {
+  const count = first.length;
+  const order = sortBy(first, null);
+  let tied = 0;
+  for (let i = 1; i < count; i++) if (first[order[i]!] === first[order[i - 1]!]) tied++;
+  // Rare on rough ground, where a second sort of all would be for nothing.
+  if (tied > count >> 4) return sortBy(first, sortBy(second, null));
+  for (let from = 0, to = 1; tied > 0 && from < count; from = to++) {
+    while (to < count && first[order[to]!] === first[order[from]!]) to++;
+    if (to - from === 1) continue;
+    order.subarray(from, to).sort((a, b) => second[a]! - second[b]! || a - b);
+    tied -= to - from - 1;
   }
+  return order;
+}
+
+/** An order (null: as they stand), sorted anew by its keys, equals as they stood: radix sort, 11 bits at a time. */
+function sortBy(keys: Uint32Array, from: Uint32Array | null): Uint32Array {
+  const count = keys.length;
+  let order = new Uint32Array(count);
+  if (from === null) for (let i = 0; i < count; i++) order[i] = i;
+  else order.set(from);
   let other = new Uint32Array(count);
   for (let shift = 0; shift < 33; shift += 11) {
     const starts = new Uint32Array(2049);
-    for (let i = 0; i < count; i++) starts[((bits[i]! >>> shift) & 2047) + 1]!++;
+    for (let i = 0; i < count; i++) starts[((keys[i]! >>> shift) & 2047) + 1]!++;
     for (let i = 0; i < 2048; i++) starts[i + 1]! += starts[i]!;
     for (let i = 0; i < count; i++) {
       const entry = order[i]!;
-      other[starts[(bits[entry]! >>> shift) & 2047]!++] = entry;
+      other[starts[(keys[entry]! >>> shift) & 2047]!++] = entry;
     }
     [order, other] = [other, order];
   }

@@ -31,6 +31,42 @@ export interface HollowStorage {
   readonly cellHeights: Float32Array;
 }
 
+/**
+ * Work arrays of `hollowCellsOf` and `hollowStorage`: what these give lies in them, so keep them only
+ * for a next run that takes the place of the last.
+ */
+export class StorageBuffers {
+  hollowCells = new Int32Array(0);
+  readonly runs = new HollowRuns();
+  nodeOf = new Int32Array(0);
+  heights = new Float32Array(0);
+
+  fit(cells: number): void {
+    this.runs.fit(cells);
+    if (this.nodeOf.length >= cells) return;
+    this.nodeOf = new Int32Array(cells);
+    this.heights = new Float32Array(cells);
+  }
+}
+
+/** Room for as many stretches as there are cells: memory that is never written is never fetched. */
+class HollowRuns {
+  count = 0;
+  start = new Int32Array(0);
+  label = new Int32Array(0);
+  lowest = new Float32Array(0);
+  heights = new Float32Array(0);
+
+  fit(cells: number): void {
+    this.count = 0;
+    if (this.heights.length >= cells) return;
+    this.start = new Int32Array(cells + 1);
+    this.label = new Int32Array(cells);
+    this.lowest = new Float32Array(cells);
+    this.heights = new Float32Array(cells);
+  }
+}
+
 /** So many cells between two looks at the clock. */
 const BAND = 1 << 18;
 
@@ -46,22 +82,24 @@ export function* hollowStorage(
   hollowCells: Int32Array,
   tree: DepressionTree,
   cellAreaSquareMeters: number,
+  buffers = new StorageBuffers(),
 ): Work<HollowStorage> {
   const { nodeCount } = tree;
   const cells = new Float64Array(nodeCount + 2);
   const heightSum = new Float64Array(nodeCount + 2);
   const counts = new Int32Array(nodeCount + 2);
   const wet = hollowCells.length;
-  const nodeOf = new Int32Array(wet);
-  const runs = new HollowRuns(wet);
-  const own = { nodeOf, counts, heightSum, runs };
+  buffers.fit(wet);
+  const { nodeOf, runs } = buffers;
+  const lastNode = Int32Array.from({ length: tree.leafCount + 1 }, (_, label) => label);
+  const own = { nodeOf, counts, heightSum, runs, lastNode, childSpill: childSpills(tree) };
   for (let from = 0; from < wet; from += BAND) {
     countSome(z, labels, hollowCells, tree, own, from, Math.min(wet, from + BAND));
     yield { share: (0.5 * from) / wet, doing: 'measuring hollows' };
   }
   const start = new Int32Array(nodeCount + 2);
   for (let node = 1; node <= nodeCount; node++) start[node + 1] = start[node]! + counts[node]!;
-  const heights = new Float32Array(wet);
+  const heights = buffers.heights.subarray(0, wet);
   const next = start.slice();
   for (let from = 0; from < wet; from += BAND) {
     placeSome(runs.heights, nodeOf, next, heights, from, Math.min(wet, from + BAND));
@@ -84,7 +122,11 @@ export function* hollowStorage(
   runStart[runs.count] = wet;
   return {
     ...{ cellAreaSquareMeters, cells, heightSum, capacityCubicMeters, start, heights, inOrder },
-    ...{ runStart, runLowest: runs.lowest.slice(0, runs.count), cellHeights: runs.heights },
+    ...{
+      runStart,
+      runLowest: runs.lowest.slice(0, runs.count),
+      cellHeights: runs.heights.subarray(0, wet),
+    },
     runLabel: runs.label.slice(0, runs.count),
   };
 }
@@ -96,22 +138,17 @@ interface OwnCells {
   readonly counts: Int32Array;
   readonly heightSum: Float64Array;
   readonly runs: HollowRuns;
+  /** By label: the node that the cell looked at last belongs to, where the next one is looked for. */
+  readonly lastNode: Int32Array;
+  readonly childSpill: Float32Array;
 }
 
-/** Room for as many stretches as there are cells: memory that is never written is never fetched. */
-class HollowRuns {
-  count = 0;
-  readonly start: Int32Array;
-  readonly label: Int32Array;
-  readonly lowest: Float32Array;
-  readonly heights: Float32Array;
-
-  constructor(cells: number) {
-    this.start = new Int32Array(cells + 1);
-    this.label = new Int32Array(cells);
-    this.lowest = new Float32Array(cells);
-    this.heights = new Float32Array(cells);
-  }
+/** By node: where its two children run over into each other; -Infinity for a basin. */
+function childSpills({ nodeCount, leafCount, left, spillHeight }: DepressionTree): Float32Array {
+  const spills = new Float32Array(nodeCount + 1).fill(-Infinity);
+  for (let node = leafCount + 1; node <= nodeCount; node++)
+    spills[node] = spillHeight[left[node]!]!;
+  return spills;
 }
 
 function countSome(
@@ -119,7 +156,7 @@ function countSome(
   labels: Int32Array,
   hollowCells: Int32Array,
   tree: DepressionTree,
-  { nodeOf, counts, heightSum, runs }: OwnCells,
+  { nodeOf, counts, heightSum, runs, lastNode, childSpill }: OwnCells,
   from: number,
   to: number,
 ): void {
@@ -131,7 +168,9 @@ function countSome(
     const cell = hollowCells[i]!;
     const height = z[cell]!;
     const label = labels[cell]!;
-    const node = spillHeight[label]! > height ? label : hollowOver(tree, label, height);
+    let node = lastNode[label]!;
+    if (spillHeight[node]! <= height) lastNode[label] = node = hollowOver(tree, node, height);
+    else if (childSpill[node]! > height) lastNode[label] = node = hollowOver(tree, label, height);
     if (label !== runLabel) {
       if (run >= 0) runs.lowest[run] = lowest;
       run = runs.count++;

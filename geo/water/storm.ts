@@ -1,7 +1,7 @@
 import type { Work } from '../work.ts';
 import { OCEAN } from './basin-labels.ts';
 import type { DepressionTree } from './depression-tree.ts';
-import type { HollowStorage } from './hollow-storage.ts';
+import { StorageBuffers, type HollowStorage } from './hollow-storage.ts';
 import { runoffMeters } from './runoff.ts';
 import { standingWater, type StandingWater } from './storm-standing.ts';
 
@@ -165,17 +165,21 @@ export function* hollowCellsOf(
   z: Float32Array,
   labels: Int32Array,
   levels: Float32Array,
+  buffers = new StorageBuffers(),
 ): Work<Int32Array> {
-  // Room for all; memory that is never written is never fetched.
-  const cells = new Int32Array(z.length);
   let count = 0;
   const band = 1 << 19;
   for (let from = 0; from < z.length; from += band) {
     const to = Math.min(z.length, from + band);
-    count = hollowSome(z, labels, levels, cells, count, from, to);
+    if (buffers.hollowCells.length < count + to - from) {
+      const more = new Int32Array(count + Math.max(count >> 1, to - from));
+      more.set(buffers.hollowCells);
+      buffers.hollowCells = more;
+    }
+    count = hollowSome(z, labels, levels, buffers.hollowCells, count, from, to);
     yield { share: to / z.length, doing: 'measuring hollows' };
   }
-  return cells.slice(0, count);
+  return buffers.hollowCells.subarray(0, count);
 }
 
 function hollowSome(
