@@ -49,7 +49,7 @@ export class StorageBuffers {
   }
 }
 
-/** Room for as many stretches as there are cells: memory that is never written is never fetched. */
+/** Stretches of `hollowCells` as `HollowStorage` has them. */
 class HollowRuns {
   count = 0;
   start = new Int32Array(0);
@@ -59,16 +59,25 @@ class HollowRuns {
 
   fit(cells: number): void {
     this.count = 0;
-    if (this.heights.length >= cells) return;
-    this.start = new Int32Array(cells + 1);
-    this.label = new Int32Array(cells);
-    this.lowest = new Float32Array(cells);
-    this.heights = new Float32Array(cells);
+    if (this.heights.length < cells) this.heights = new Float32Array(cells);
+  }
+
+  /** Room for so many more, and for one that only says where the last ends. */
+  room(more: number): void {
+    const { count, start, label, lowest } = this;
+    if (start.length > count + more) return;
+    const size = more + 1 + count + (count >> 2);
+    this.start = new Int32Array(size);
+    this.start.set(start);
+    this.label = new Int32Array(size);
+    this.label.set(label);
+    this.lowest = new Float32Array(size);
+    this.lowest.set(lowest);
   }
 }
 
 /** So many cells between two looks at the clock. */
-const BAND = 1 << 18;
+const BAND = 1 << 16;
 
 /**
  * Counts each cell to the lowest hollow that can stand over it. `z` and `labels` row-major, equal
@@ -94,7 +103,9 @@ export function* hollowStorage(
   const lastNode = Int32Array.from({ length: tree.leafCount + 1 }, (_, label) => label);
   const own = { nodeOf, counts, heightSum, runs, lastNode, childSpill: childSpills(tree) };
   for (let from = 0; from < wet; from += BAND) {
-    countSome(z, labels, hollowCells, tree, own, from, Math.min(wet, from + BAND));
+    const to = Math.min(wet, from + BAND);
+    runs.room(to - from);
+    countSome(z, labels, hollowCells, tree, own, from, to);
     yield { share: (0.5 * from) / wet, doing: 'measuring hollows' };
   }
   const start = new Int32Array(nodeCount + 2);
@@ -118,16 +129,17 @@ export function* hollowStorage(
     heightSum[above] = heightSum[above]! + heightSum[node]!;
   }
   const inOrder = new Uint8Array(nodeCount + 2);
-  const runStart = runs.start.slice(0, runs.count + 1);
+  runs.room(0);
+  const runStart = runs.start.subarray(0, runs.count + 1);
   runStart[runs.count] = wet;
   return {
     ...{ cellAreaSquareMeters, cells, heightSum, capacityCubicMeters, start, heights, inOrder },
     ...{
       runStart,
-      runLowest: runs.lowest.slice(0, runs.count),
+      runLowest: runs.lowest.subarray(0, runs.count),
       cellHeights: runs.heights.subarray(0, wet),
     },
-    runLabel: runs.label.slice(0, runs.count),
+    runLabel: runs.label.subarray(0, runs.count),
   };
 }
 

@@ -168,11 +168,11 @@ export function* hollowCellsOf(
   buffers = new StorageBuffers(),
 ): Work<Int32Array> {
   let count = 0;
-  const band = 1 << 19;
+  const band = 1 << 17;
   for (let from = 0; from < z.length; from += band) {
     const to = Math.min(z.length, from + band);
     if (buffers.hollowCells.length < count + to - from) {
-      const more = new Int32Array(count + Math.max(count >> 1, to - from));
+      const more = new Int32Array(count + (count >> 2) + to - from);
       more.set(buffers.hollowCells);
       buffers.hollowCells = more;
     }

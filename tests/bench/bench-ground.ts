@@ -58,3 +58,25 @@ export function timeRuns(runs: number, work: () => void): Taken & { readonly col
   }
   return { cold, warm, processor };
 }
+
+/**
+ * Medians of `rounds` in which every work has its turn, after a cold one: what slows the machine for a
+ * while slows all of them.
+ */
+export function inTurns(rounds: number, works: readonly (() => void)[]): Taken[] {
+  const takes = works.map((): Taken[] => []);
+  for (let round = 0; round <= rounds; round++) {
+    works.forEach((work, i) => {
+      const { warm, processor } = timeRuns(0, work);
+      if (round > 0) takes[i]!.push({ warm, processor });
+    });
+  }
+  return takes.map((all) => ({
+    warm: medianOf(all.map(({ warm }) => warm)),
+    processor: medianOf(all.map(({ processor }) => processor)),
+  }));
+}
+
+function medianOf(values: readonly number[]): number {
+  return values.toSorted((a, b) => a - b)[values.length >> 1]!;
+}

@@ -1,6 +1,6 @@
 import { depressionTree } from '../../geo/water/depression-tree.ts';
 import { BasinBuffers, findBasins } from '../../geo/water/fill-basins.ts';
-import { hollowStorage } from '../../geo/water/hollow-storage.ts';
+import { hollowStorage, StorageBuffers } from '../../geo/water/hollow-storage.ts';
 import { hollowCellsOf } from '../../geo/water/storm.ts';
 import { finish } from '../../geo/work.ts';
 import { benchGround, timeRuns } from './bench-ground.ts';
@@ -19,13 +19,18 @@ export async function run(): Promise<BenchRow[]> {
   for (const side of sides) {
     const grid = benchGround(side);
     const buffers = new BasinBuffers();
+    const storageBuffers = new StorageBuffers();
     let held: unknown;
     const { warm } = timeRuns(2, () => {
       const basins = finish(findBasins(grid, buffers));
       const tree = depressionTree(basins.passes, basins.count);
-      const hollowCells = finish(hollowCellsOf(grid.data, basins.labels, basins.levels));
-      const storage = finish(hollowStorage(grid.data, basins.labels, hollowCells, tree, 1));
-      held = { basins, tree, hollowCells, storage, buffers };
+      const hollowCells = finish(
+        hollowCellsOf(grid.data, basins.labels, basins.levels, storageBuffers),
+      );
+      const storage = finish(
+        hollowStorage(grid.data, basins.labels, hollowCells, tree, 1, storageBuffers),
+      );
+      held = { basins, tree, hollowCells, storage, buffers, storageBuffers };
     });
     times.push(warm);
     bytesPerCell = Math.max(bytesPerCell, bytesIn(held) / grid.data.length);

@@ -6,8 +6,8 @@ import { depressionTree } from '../../geo/water/depression-tree.ts';
 import { BasinBuffers, fillBasins, findBasins } from '../../geo/water/fill-basins.ts';
 import { finish } from '../../geo/work.ts';
 import { benchGround, timeRuns } from './bench-ground.ts';
-import type { BenchRow } from './bench-row.ts';
-import { found, inFolder, isInstalled, timeCommand, twoRows, writeGround } from './native-tools.ts';
+import { found, twoRows, type BenchRow } from './bench-row.ts';
+import { inFolder, isInstalled, timeCommand, writeGround } from './native-tools.ts';
 
 /**
  * Basins, their tree and the filled ground of 16 M cells against SAGA's fill after Wang & Liu with

@@ -3,8 +3,8 @@ import { BasinBuffers, fillBasins, findBasins } from '../../geo/water/fill-basin
 import { FlowBuffers, flowCatchments } from '../../geo/water/flow-lines.ts';
 import { finish } from '../../geo/work.ts';
 import { benchGround, timeRuns } from './bench-ground.ts';
-import type { BenchRow } from './bench-row.ts';
-import { inFolder, isInstalled, runInGrass, twoRows, writeGround } from './native-tools.ts';
+import { twoRows, type BenchRow } from './bench-row.ts';
+import { inFolder, isInstalled, runInGrass, writeGround } from './native-tools.ts';
 
 const modes = [
   { name: 'single', flag: '-s', says: 'eight neighbours, -s' },

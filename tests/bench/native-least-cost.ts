@@ -5,8 +5,8 @@ import { leastCost } from '../../geo/approach/least-cost.ts';
 import { slopeHorn } from '../../geo/ground/slope.ts';
 import { finish } from '../../geo/work.ts';
 import { benchGround, timeRuns } from './bench-ground.ts';
-import type { BenchRow } from './bench-row.ts';
-import { found, inFolder, isInstalled, runInGrass, twoRows, writeGround } from './native-tools.ts';
+import { found, twoRows, type BenchRow } from './bench-row.ts';
+import { inFolder, isInstalled, runInGrass, writeGround } from './native-tools.ts';
 
 /**
  * Cheapest ways to all of 16 M cells against GRASS's r.cost on the same costs a metre, over eight

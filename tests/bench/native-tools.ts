@@ -6,7 +6,6 @@ import { writeGeoTiff } from '../../geo/formats/geotiff/write-geotiff.ts';
 import type { Grid } from '../../geo/raster/grid.ts';
 import { finish } from '../../geo/work.ts';
 import type { Taken } from './bench-ground.ts';
-import type { BenchRow } from './bench-row.ts';
 
 /** Whether a program is found on the path. */
 export function isInstalled(command: string): boolean {
@@ -62,31 +61,4 @@ function timesIn(text: string): Map<string, Taken> {
       { warm: 1000 * Number(wall), processor: 1000 * (Number(user) + Number(system)) },
     ]),
   );
-}
-
-/** Two lines, by the clock and by the processor's time, which others on the machine disturb less. */
-export function twoRows(
-  name: string,
-  ours: Taken,
-  tool: string,
-  native: Taken | null | undefined,
-  bar: string,
-): BenchRow[] {
-  const row = (how: string, mine: number, theirs: number | undefined): BenchRow => ({
-    name: `${name}, ${how}`,
-    ours: mine,
-    reference: theirs ?? null,
-    referenceName: theirs === undefined ? `${tool}: not installed` : tool,
-    ratio: theirs === undefined ? null : mine / theirs,
-    bar,
-  });
-  return [
-    row('by the clock', ours.warm, native?.warm),
-    row('processor time', ours.processor, native?.processor),
-  ];
-}
-
-/** A line that holds no time: what was found, and what it must be. */
-export function found(name: string, value: number, bar?: string): BenchRow {
-  return { name, ours: value, reference: null, referenceName: 'none', ratio: null, bar: bar ?? '' };
 }

@@ -4,8 +4,8 @@ import { fileURLToPath } from 'node:url';
 import { viewshedFast } from '../../geo/sight/viewshed-fast.ts';
 import { finish } from '../../geo/work.ts';
 import { benchGround, timeRuns, type Taken } from './bench-ground.ts';
-import type { BenchRow } from './bench-row.ts';
-import { found, inFolder, isInstalled, timeCommand, twoRows, writeGround } from './native-tools.ts';
+import { found, twoRows, type BenchRow } from './bench-row.ts';
+import { inFolder, isInstalled, timeCommand, writeGround } from './native-tools.ts';
 import { writeRawGround } from './raw-ground.ts';
 
 const TOOL = 'gdal_viewshed';
