@@ -25,6 +25,7 @@ import { plantableGround } from './plantable-ground.ts';
 import { planOnGround } from './plan-on-ground.ts';
 import { pushedTo } from './push-of.ts';
 import { burnReads, distancesOf } from './burning.ts';
+import { gapReads } from './gaps-wanted.ts';
 import { burns, takingSettings, type TakingKind } from './takings.ts';
 import { wayFeatures, type WayGround } from './way-features.ts';
 import { sightGround, sightOver, watchersOf, type Sight } from './way-sight.ts';
@@ -38,25 +39,17 @@ const standing = ['structure', 'lane', 'ditch', 'culvert', 'outlet'] as const sa
 export const clearingWays: FeatureDefinition = {
   name: 'clearingWays',
   per: ['plot', 'clearing'],
+  last: true,
   reads: [
+    ...gapReads,
+    'answer:wayWind',
     'answer:debrisBlocks',
-    'answer:bareFlow',
-    'answer:afterStorm',
-    'raster:ground',
-    'record:ground',
+    ...burnReads,
     ...standing.map((kind) => `features:${kind}` as const),
     'features:no-go',
-    ...burnReads,
-    'features:stand',
     ...takingSettings.map((key) => `setting:${key}` as const),
     'setting:takeOffTooSteep',
     'setting:tooSteepSlope',
-    'setting:gapWidthMeters',
-    'setting:burnGapWidthMeters',
-    'setting:gapSpacingMeters',
-    'setting:gapCatchmentSquareMeters',
-    'setting:listMinDepthMeters',
-    'setting:listMinAreaSquareMeters',
     ...machineSettings.map((key) => `setting:${key}` as const),
   ],
   *compute(inputs, feature): Work<Answer<ClearingWays> | null> {
@@ -83,7 +76,7 @@ export const clearingWays: FeatureDefinition = {
         method: [
           'Takes of each timber block the share of its debris that lies in this outline, and nothing else of debris as drawn.',
           'Heaps: one for every 900 yd³, each in the middle of what is pushed to it. Edge berm: along the stretch of the outline across which the least water drains. Center windrow: along the outline’s long axis, broken every 60 m, to burn in winter.',
-          'Berm and windrow begin 24 ft wide and 9 ft high and are as long as they have to be; where the line ends they grow.',
+          'Berm and windrow begin 24 ft wide and 9 ft high and are as long as they have to be. They have the gaps that are asked of a berm once it is drawn, and grow for what those take; a windrow stays clear of the trees at its ends where that leaves no more than a quarter without room.',
           'Hours: tree count for felling, grubbing and piling, and what pushing farther than piling takes. Acres, water and sight as for anything drawn.',
         ],
         source:
@@ -189,7 +182,11 @@ function* measured(
 ): Work<ClearingWay> {
   const { on, ground, volume, areas } = job;
   const { settings } = inputs;
-  const features = wayFeatures(way, on, settings);
+  const features = yield* wayFeatures(way, on, {
+    inputs,
+    others: standing.flatMap((kind) => [...inputs.features(kind)]),
+    windFromDegrees: inputs.answer('wayWind') as number | null,
+  });
   const holds = features.reduce((sum, one) => sum + (drawnVolume(one) ?? 0), 0);
   const leftOver = on.cubicMeters - holds;
   const kinds = (kind: TakingKind) =>

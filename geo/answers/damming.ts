@@ -70,7 +70,8 @@ export const lettingGaps: FeatureDefinition = {
     if (!held?.line) return null;
     const { line, others, counts, turned, around } = held;
     const { gapWidthMeters } = inputs.settings;
-    const order = { berm: feature, line, others, counts, turned: turned ?? [], gapWidthMeters };
+    const own = { berm: feature, line, gapWidthMeters, had: [] };
+    const order = { ...own, others, counts, turned: turned ?? [] };
     const value = yield* gapsThatLetThrough(around, order);
     return {
       value,

@@ -53,6 +53,8 @@ interface Common {
   readonly first?: boolean;
   /** Waits with the site's answers unless its own feature was touched last: long, and often stale by others. */
   readonly unhurried?: boolean;
+  /** Begun after all others: takes long, and nothing that is drawn on the map waits for it. */
+  readonly last?: boolean;
   /** Results kept for inputs seen before (undo, a slider moved back). Default 8. */
   readonly keep?: number;
   /**

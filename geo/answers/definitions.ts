@@ -9,7 +9,7 @@ import { clearedOutlines } from './cleared-outlines.ts';
 import { culvertQuestions } from './culvert-questions.ts';
 import { burning } from './burning.ts';
 import { bermGaps } from './berm-gaps.ts';
-import { gapWind } from './gap-wind.ts';
+import { gapWind, wayWind } from './gap-wind.ts';
 import { bermHolds } from './berm-holds.ts';
 import { heapHolds } from './heap-holds.ts';
 import { damming, lettingGaps } from './damming.ts';
@@ -117,6 +117,7 @@ export const definitions: readonly Definition[] = [
   standLanes,
   clearingWork,
   burning,
+  wayWind,
   clearingWays,
   waysOut,
   notchWork,

@@ -112,7 +112,8 @@ export class AnswerGraph {
   /**
    * Results that are current from the cache are settled at once through `settle`; the first answer
    * that needs work is returned as a job, or null when all are current. What was touched last comes
-   * first, then the order of the definitions. `wanted` passes over jobs that are not to be done now.
+   * first, then the order of the definitions; answers marked `first` and `last` before and after all.
+   * `wanted` passes over jobs that are not to be done now.
    */
   next(settle: (settled: Settled) => void, wanted: (job: Job) => boolean = () => true): Job | null {
     this.#stale ??= this.#findStale(settle);
@@ -169,8 +170,9 @@ export class AnswerGraph {
   }
 
   /** The higher, the sooner its turn; 0 with the site's answers, in the order of the definitions. */
-  #rank({ first, unhurried }: Definition, feature: PlanFeature | null): number {
+  #rank({ first, last, unhurried }: Definition, feature: PlanFeature | null): number {
     if (first) return Infinity;
+    if (last) return -1;
     if (!feature || (unhurried && !this.#current.isTouchedLast(feature))) return 0;
     return this.#current.rank(feature);
   }

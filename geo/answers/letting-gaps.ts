@@ -21,30 +21,36 @@ interface LettingOrder {
   readonly counts: (pond: DammedPond) => boolean;
   readonly turned: readonly TurnedFlow[];
   readonly gapWidthMeters: number;
+  /** Stations of gaps that it has already: one that does as well, or nearly, is taken first. */
+  readonly had: readonly number[];
 }
 
 /**
  * Gaps that let water through a berm: one where each flow line comes that it turns aside, then, of a
  * dozen places along the largest pond that is left, the one that lets most through, each tried on the
- * ground, until a tenth of what was dammed is left or less.
+ * ground, until a tenth of what was dammed is left or less. So a berm that has its gaps is asked for no
+ * others because it got wider by them.
  */
 export function* gapsThatLetThrough(around: DamWindow, order: LettingOrder): Work<LettingGaps> {
-  const { counts, line, gapWidthMeters: widthMeters } = order;
-  const dammed = volumeOf(around.ponds.filter(counts));
+  const { counts, line, gapWidthMeters: widthMeters, had } = order;
+  const little = LITTLE_LEFT * volumeOf(around.ponds.filter(counts));
   const half = widthMeters / 2;
   const held = (station: number) => Math.min(line.lengthMeters - half, Math.max(half, station));
   const stations: number[] = [];
   for (const { stationMeters } of order.turned.filter((one) => isWorthAGap(one, widthMeters))) {
-    const isServed = stations.some((one) => Math.abs(one - stationMeters) < 2 * widthMeters);
-    if (!isServed && stations.length < MOST_GAPS) stations.push(held(stationMeters));
+    const serves = (one: number) => Math.abs(one - stationMeters) < 2 * widthMeters;
+    if (stations.some(serves) || stations.length >= MOST_GAPS) continue;
+    stations.push(held(had.find(serves) ?? stationMeters));
   }
   let ponds = yield* pondsWith(around, order, stations);
-  while (volumeOf(ponds) > LITTLE_LEFT * dammed && stations.length < MOST_GAPS) {
-    let best: { station: number; ponds: DammedPond[] } | null = null;
-    for (const [i, station] of placesAlong(around, line, ponds[0]!).map(held).entries()) {
-      const left = yield* pondsWith(around, order, [...stations, station]);
-      if (!best || volumeOf(left) < volumeOf(best.ponds)) best = { station, ponds: left };
-      yield { share: i / TRIED, doing: 'trying gaps in a berm' };
+  while (volumeOf(ponds) > little && stations.length < MOST_GAPS) {
+    const own = had.map(held).filter((station) => !stations.includes(station));
+    let best = yield* bestOf(own, around, order, stations);
+    if (!best || volumeOf(best.ponds) > little) {
+      const places = placesAlong(around, line, ponds[0]!).map(held);
+      const other = yield* bestOf(places, around, order, stations);
+      const isBetter = !best || (other && volumeOf(other.ponds) < volumeOf(best.ponds) - little);
+      if (isBetter) best = other;
     }
     if (!best || volumeOf(best.ponds) >= volumeOf(ponds)) break;
     stations.push(best.station);
@@ -61,6 +67,22 @@ export function* gapsThatLetThrough(around: DamWindow, order: LettingOrder): Wor
     leftAreaSquareMeters: ponds.reduce((sum, pond) => sum + pond.areaSquareMeters, 0),
     leftVolumeCubicMeters: volumeOf(ponds),
   };
+}
+
+/** The place for one more gap that leaves the least dammed; null of no places. */
+function* bestOf(
+  places: readonly number[],
+  around: DamWindow,
+  order: LettingOrder,
+  stations: readonly number[],
+): Work<{ station: number; ponds: DammedPond[] } | null> {
+  let best: { station: number; ponds: DammedPond[] } | null = null;
+  for (const [i, station] of places.entries()) {
+    const ponds = yield* pondsWith(around, order, [...stations, station]);
+    if (!best || volumeOf(ponds) < volumeOf(best.ponds)) best = { station, ponds };
+    yield { share: i / places.length, doing: 'trying gaps in a berm' };
+  }
+  return best;
 }
 
 /** Flow that is moved by little more than a gap's width needs none. */

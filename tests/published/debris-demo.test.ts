@@ -73,7 +73,11 @@ it('lays the three ways on the bench plot as the notes reckon them (§6.6, hand 
   expect(acres['centre-windrow']![0]!).toBeLessThan(2.8);
   expect(Math.abs(acres['centre-windrow']![1]! - 3.05)).toBeLessThan(0.02);
   for (const way of ways) {
-    expect(way.leftOverCubicMeters).toBe(0);
+    // Gaps where water comes take three breaks of 26 ft out of the windrow that stops 100 ft from the
+    // trees, which the notes do not reckon: at 12 ft, the greatest height, it lacks a seventh.
+    const left = way.leftOverCubicMeters / debrisCubicMeters.likely;
+    if (way.way === 'centre-windrow') expect(Math.abs(left - 1 / 7)).toBeLessThan(0.01);
+    else expect(left).toBe(0);
     expect(way.plantableSquareMeters).toBeLessThan(
       onGround.features['A']!.plotGround!.value.areaSquareMeters,
     );

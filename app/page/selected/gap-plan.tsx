@@ -1,5 +1,5 @@
 import type { ReactElement } from 'react';
-import type { BermGaps } from '../../../geo/answers/debris-answers.ts';
+import { hasGaps } from '../../../geo/answers/gaps-wanted.ts';
 import type { PlanFeature } from '../../../geo/plan/feature.ts';
 import { useSession } from '../../store/use-session.ts';
 import { debrisQuantity, gapText, seatText, sectionText } from '../../words/debris-words.ts';
@@ -7,23 +7,6 @@ import { spoken } from '../../words/format.ts';
 import { HowWorkedOut } from '../how-worked-out.tsx';
 import { useServices } from '../services.ts';
 import { Findings } from '../worksheet/findings.tsx';
-
-/** Nobody stakes a gap, or a berm's foot, finer than so. */
-const SAME_METERS = 0.5;
-
-/** Whether the berm has just these gaps, and the section that goes with them, already. */
-function hasGaps({ properties }: PlanFeature<'berm'>, { gaps, section }: BermGaps): boolean {
-  const near = (a: number, b: number) => Math.abs(a - b) < SAME_METERS;
-  return (
-    gaps.length > 0 &&
-    gaps.length === properties.gaps.length &&
-    gaps.every((gap, i) => {
-      const own = properties.gaps[i]!;
-      return near(gap.stationMeters, own.stationMeters) && near(gap.widthMeters, own.widthMeters);
-    }) &&
-    (section === null || near(section.baseWidthMeters, properties.baseWidthMeters))
-  );
-}
 
 /** The gaps that a berm should have for everything that wants one, put in as one step. */
 export function GapPlan({
@@ -37,7 +20,7 @@ export function GapPlan({
   const services = useServices();
   if (!answer) return null;
   const { gaps, section, leftOverCubicMeters, seats } = answer.value;
-  const isSet = hasGaps(feature, answer.value);
+  const isSet = gaps.length > 0 && hasGaps(feature.properties, gaps, section);
   const isInstead = !isSet && feature.properties.gaps.length > 0;
   const put = () =>
     services.setProperties(feature.id, {
