@@ -1,5 +1,5 @@
 import type { BroughtIn } from '../../geo/formats/vector/bring-in.ts';
-import type { PlanFeature } from '../../geo/plan/feature.ts';
+import { namesIn } from '../../geo/plan/free-name.ts';
 import type { PlanChange } from '../document/plan-document.ts';
 import { downloadFile, projectFileName } from '../document/project-file.ts';
 import type { Services } from '../page/services.ts';
@@ -7,13 +7,13 @@ import * as model from '../store/bring-in.ts';
 import { selectAll } from '../store/selection.ts';
 import { session, type Notice } from '../store/session.ts';
 import { leftOutNotice, ownProjectOfDrawing } from '../words/bring-in-words.ts';
-import { kindWords } from '../words/kind-words.ts';
 import { outlineProblem } from '../words/outline-words.ts';
 import { projectName } from '../words/project-words.ts';
 import { StoppedError, type Asked, type Door } from '../workers/door.ts';
 import type { DrawingFormat, DrawingOpening } from '../workers/messages.ts';
 import type { Bounds } from '../../layers/raster-layers.ts';
 import { boundsOfFeatures, siteBounds } from './bounds.ts';
+import { broughtNames } from './brought-names.ts';
 import type { PlanAtHand } from './current-project.ts';
 import { reading, type Reading, type Said } from './opening-queue.ts';
 import { pickFiles } from './pick-files.ts';
@@ -157,7 +157,7 @@ export function bringInService(tools: BringInTools): BringInService {
   }
 
   function put({ features, leftOut, faultyIds }: BroughtIn): void {
-    const named = withNames(features, Object.values(session.getState().features));
+    const named = broughtNames(features, namesIn(session.getState().features));
     const change = Object.fromEntries(named.map((feature) => [feature.id, feature]));
     const done = plan.document.transact({ features: change });
     if (!done.ok) return session.setState({ problem: done.problem });
@@ -228,21 +228,4 @@ function nearOf(): Pick<Said, 'near'> {
   const bounds = settings.isDemo ? undefined : grounds[settings.groundId]?.bounds;
   if (!bounds) return {};
   return { near: [(bounds[0] + bounds[2]) / 2, (bounds[1] + bounds[3]) / 2] };
-}
-
-/** Features without a name get the next free one of their kind, as drawn ones do. */
-function withNames(
-  features: readonly PlanFeature[],
-  others: readonly PlanFeature[],
-): readonly PlanFeature[] {
-  const names = new Set([...others, ...features].map(({ name }) => name));
-  const next = new Map<string, number>();
-  return features.map((feature) => {
-    if (feature.name !== '') return feature;
-    const word = kindWords[feature.kind].one;
-    let number = next.get(word) ?? 1;
-    while (names.has(`${word} ${number}`)) number++;
-    next.set(word, number + 1);
-    return { ...feature, name: `${word} ${number}` };
-  });
 }

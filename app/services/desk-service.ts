@@ -1,4 +1,5 @@
 import { parseFeature, type PlanFeature, type PlanGeometry } from '../../geo/plan/feature.ts';
+import { nameAfter, namesIn, nextName } from '../../geo/plan/free-name.ts';
 import type { Result } from '../../geo/result.ts';
 import type { BoundsShape, Services } from '../page/services.ts';
 import { blankDeed, type DeedDraft } from '../store/deed.ts';
@@ -65,10 +66,11 @@ export function deskServices(
       const coordinates = line.map(([lng, lat]): [number, number] => [lng, lat]);
       const made = newFeature('lane', { type: 'LineString', coordinates }, crypto.randomUUID());
       if (!made.ok) return session.setState({ problem: made.problem });
-      const stand = session.getState().features[standId]?.name;
+      const { features } = session.getState();
+      const stand = features[standId]?.name;
       const lane = {
         ...made.value,
-        name: stand ? `Way in to ${stand}` : made.value.name,
+        name: stand ? nameAfter(`Way in to ${stand}`, namesIn(features)) : made.value.name,
         properties: { ...made.value.properties, toStand: standId },
       } as PlanFeature;
       const done = plan.document.transact({ features: { [lane.id]: lane } });
@@ -80,7 +82,12 @@ export function deskServices(
       const laid = answers[placeId]?.clearingWays?.value.ways.find((one) => one.way === way);
       if (!place || !laid) return;
       const gone = takesPlace ? takenPlaceOf(place, features) : [];
-      const made = laid.features.map((feature) => ({ ...feature, id: crypto.randomUUID() }));
+      const names = namesIn(Object.values(features).filter((feature) => !gone.includes(feature)));
+      const made = laid.features.map((feature) => {
+        const name = nextName(feature.name, names);
+        names.add(name);
+        return { ...feature, name, id: crypto.randomUUID() };
+      });
       const done = plan.document.transact({
         features: {
           ...Object.fromEntries(gone.map(({ id }) => [id, null])),

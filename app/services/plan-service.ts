@@ -1,4 +1,5 @@
 import { parseFeature, type PlanFeature, type PlanGeometry } from '../../geo/plan/feature.ts';
+import { namesIn, nextName } from '../../geo/plan/free-name.ts';
 import type { Kind } from '../../geo/plan/kinds.ts';
 import type { Result } from '../../geo/result.ts';
 import type { PlanChange } from '../document/plan-document.ts';
@@ -73,7 +74,7 @@ export function planServices(plan: PlanAtHand, door: Door): PlanServices {
           session.setState({ notice: sliverNotice(feature.name, mended, settings.units) });
         }
         const geometries = parts.map((coordinates) => ({ type: 'Polygon', coordinates }) as const);
-        const names = new Set(Object.values(session.getState().features).map((f) => f.name));
+        const names = namesIn(session.getState().features);
         const made = partsOf(feature, geometries, names, () => crypto.randomUUID());
         transact({ features: Object.fromEntries(made.map((part) => [part.id, part])) });
       });
@@ -96,15 +97,12 @@ export function planServices(plan: PlanAtHand, door: Door): PlanServices {
 
 /** A feature newly drawn, with the defaults of its kind and the next free name: "Plot 3". */
 export function newFeature(kind: Kind, geometry: PlanGeometry, id: string): Result<PlanFeature> {
-  const names = new Set(Object.values(session.getState().features).map((f) => f.name));
-  const word = kindWords[kind].one;
-  let number = 1;
-  while (names.has(`${word} ${number}`)) number++;
+  const names = namesIn(session.getState().features);
   const properties = firstProperties[kind];
   return parseFeature({
     id,
     kind,
-    name: `${word} ${number}`,
+    name: nextName(`${kindWords[kind].one} 1`, names),
     geometry,
     ...(properties && { properties }),
   });

@@ -1,4 +1,5 @@
 import type { PlanGeometry } from '../../geo/plan/feature.ts';
+import { namesIn } from '../../geo/plan/free-name.ts';
 import type { Services } from '../page/services.ts';
 import type { HelperDrawing, Trial } from '../store/shape-state.ts';
 import { selectedFeatures, selectedIds } from '../store/selection.ts';
@@ -41,7 +42,7 @@ export function shapeServices(
     const { answer, stop } = door.ask('construct', { construction, geometries });
     const ready = answer
       .then((made) => {
-        const names = namesOf(session.getState());
+        const names = namesIn(session.getState().features);
         const trial = trialOf(sources, made, becoming, { names, newId });
         if (holds(trial, session.getState())) session.setState({ trial });
       })
@@ -90,7 +91,7 @@ export function shapeServices(
       const { features } = session.getState();
       const feature = features[id];
       if (!feature) return;
-      const order = { feature, id: newId(), names: Object.values(features).map((f) => f.name) };
+      const order = { feature, id: newId(), names: [...namesIn(features)] };
       door
         .ask('duplicate', { ...order, stepMeters: copyStepMeters })
         .answer.then((twin) => {
@@ -105,10 +106,6 @@ export function shapeServices(
 function cutWith(geometry: PlanGeometry): Construction | null {
   if (geometry.type === 'LineString') return { make: 'split', line: geometry };
   return geometry.type === 'Polygon' ? { make: 'hole', hole: geometry } : null;
-}
-
-function namesOf({ features }: Session): ReadonlySet<string> {
-  return new Set(Object.values(features).map(({ name }) => name));
 }
 
 /** A trial holds while what it was made of is as it was and still selected. */

@@ -1,4 +1,5 @@
 import { parseFeature, type PlanFeature } from '../../geo/plan/feature.ts';
+import { nameAfter } from '../../geo/plan/free-name.ts';
 import type { Kind } from '../../geo/plan/kinds.ts';
 import type { Result } from '../../geo/result.ts';
 import type { Trial, TrialSize } from '../store/shape-state.ts';
@@ -52,7 +53,7 @@ export function trialOf(
 function newOne(source: PlanFeature, kind: Kind, { geometry }: Made, naming: Naming): unknown {
   const isSameKind = kind === source.kind;
   const same = geometry.type === source.geometry.type;
-  const name = freeName(same ? `Beside ${source.name}` : `Around ${source.name}`, naming.names);
+  const name = nameAfter(same ? `Beside ${source.name}` : `Around ${source.name}`, naming.names);
   const properties = isSameKind ? source.properties : defaultsFor(source, kind);
   return { id: naming.newId(), kind, name: source.name ? name : '', geometry, properties };
 }
@@ -65,12 +66,4 @@ function defaultsFor(source: PlanFeature, kind: Kind): Readonly<Record<string, u
   if (source.kind === 'structure' && use === 'stream') return { reason: 'stream-buffer' };
   if (source.kind === 'property-line') return { reason: 'neighbour' };
   return { reason: 'other' };
-}
-
-/** The name itself, or with the first number after it that no other has. */
-export function freeName(name: string, names: ReadonlySet<string>): string {
-  const short = name.slice(0, 190);
-  let free = short;
-  for (let n = 2; names.has(free); n++) free = `${short} ${n}`;
-  return free;
 }

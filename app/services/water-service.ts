@@ -1,4 +1,5 @@
 import type { PlanGeometry } from '../../geo/plan/feature.ts';
+import { nameAfter, namesIn } from '../../geo/plan/free-name.ts';
 import type { Problem } from '../../geo/result.ts';
 import type { HelperDrawing } from '../store/shape-state.ts';
 import { session } from '../store/session.ts';
@@ -57,7 +58,7 @@ export function waterServices(
     },
     leavePointed: () => session.setState({ pointed: null }),
     layNotch(spotId) {
-      const { site } = session.getState();
+      const { site, features } = session.getState();
       const notch = site.waysOut?.value.ways.find(({ id }) => id === spotId)?.notch;
       if (!notch) return;
       const id = crypto.randomUUID();
@@ -69,7 +70,7 @@ export function waterServices(
       }
       const ditch = {
         ...made.value,
-        name: `Notch out of ${spotId}`,
+        name: nameAfter(`Notch out of ${spotId}`, namesIn(features)),
         properties: {
           ...made.value.properties,
           bottomWidthMeters: notch.bottomWidthMeters,

@@ -1,11 +1,11 @@
 import type { WindChoices } from '../../geo/formats/wind/wind-opening.ts';
 import { isKind } from '../../geo/plan/feature.ts';
+import { namesIn, nextName } from '../../geo/plan/free-name.ts';
 import type { Services } from '../page/services.ts';
 import { session } from '../store/session.ts';
 import type { Asked, Door } from '../workers/door.ts';
 import type { KeptStation, WindOpening } from '../workers/messages.ts';
 import { newFeature } from './plan-service.ts';
-import { freeName } from './trial-of.ts';
 import type { PlanAtHand } from './current-project.ts';
 
 type WindServices = Pick<Services, 'openWind' | 'answerWind' | 'leaveWind' | 'layStand'>;
@@ -59,7 +59,8 @@ export function windServices(plan: PlanAtHand, door: Door): WindServices {
       if (windOpening) read(windOpening.file, { ...windOpening.choices, ...choices });
     },
     layStand(plotId, { at, facingDegrees }) {
-      const plot = session.getState().features[plotId];
+      const { features } = session.getState();
+      const plot = features[plotId];
       const weapon = plot && isKind(plot, 'plot') ? plot.properties.weapon : null;
       const id = crypto.randomUUID();
       const made = newFeature('stand', { type: 'Point', coordinates: [at[0], at[1]] }, id);
@@ -69,8 +70,7 @@ export function windServices(plan: PlanAtHand, door: Door): WindServices {
         facingDegrees: Math.round(facingDegrees) % 360,
         weapon,
       };
-      const names = new Set(Object.values(session.getState().features).map((one) => one.name));
-      const name = freeName(plot?.name ? `${plot.name} stand` : 'Stand', names);
+      const name = nextName(plot?.name ? `${plot.name} stand` : 'Stand', namesIn(features));
       const stand = { ...made.value, name, properties };
       const done = plan.document.transact({ features: { [id]: stand } });
       session.setState(done.ok ? { selectedId: id } : { problem: done.problem });

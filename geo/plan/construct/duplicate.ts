@@ -1,5 +1,6 @@
 import type { Frame } from '../../frame/crs-types.ts';
 import type { PlanFeature } from '../feature.ts';
+import { nextName } from '../free-name.ts';
 import type { Kind } from '../kinds.ts';
 import { moveByMeters } from './move.ts';
 
@@ -19,20 +20,9 @@ export function duplicateFeature<K extends Kind>(
   return {
     ...feature,
     id,
-    name: nextName(feature.name, names),
+    name: nextName(feature.name, new Set([...names, feature.name])),
     geometry: moveByMeters(feature.geometry, eastMeters, northMeters, frame),
     locked: false,
     hidden: false,
   };
-}
-
-function nextName(name: string, names: ReadonlySet<string>): string {
-  if (name === '') return '';
-  const [, stem, number] = /^(.*?)(?: (\d{1,4}))?$/s.exec(name)!;
-  // Room for the number within the 200 letters that a name may have.
-  const base = (stem || name).slice(0, 194);
-  for (let n = number === undefined || stem === '' ? 2 : Number(number) + 1; ; n++) {
-    const next = `${base} ${n}`;
-    if (!names.has(next)) return next;
-  }
 }
