@@ -25,3 +25,9 @@ export const kindWords: Readonly<Record<Kind, { readonly one: string; readonly m
   'section-line': { one: 'Section line', many: 'Section lines' },
   note: { one: 'Note', many: 'Notes' },
 };
+
+/** The kind to be said behind a name, as in "High edge, berm"; nothing where the name says it. */
+export function kindBehind(name: string, kind: string): string {
+  const word = kind.toLowerCase();
+  return name.toLowerCase().includes(word) ? '' : word;
+}

@@ -38,9 +38,9 @@ export function weakWords({ parts, weakest, betterThan }: SitePlace): string {
   return `Weak side: ${partWords[weak]} (${percent(betterThan[weak])} of the places are worse).`;
 }
 
-/** What a place is called, on the map and off it: "Bench plot 1". */
+/** What a place is called, on the map and off it: "Bench plot, place 1". */
 export function placeName(plot: string, index: number): string {
-  return `${plot || 'unnamed plot'} ${figure(index + 1, 0)}`;
+  return `${plot || 'unnamed plot'}, place ${figure(index + 1, 0)}`;
 }
 
 /** Sentences of the findings about where a stand could go. */

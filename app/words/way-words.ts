@@ -12,7 +12,7 @@ export const wayWords: Readonly<Record<WayKind, { readonly name: string; readonl
     },
     'edge-berm': {
       name: 'Edge berm with gaps',
-      why: 'Half of it lies off the plot. It screens, and it can dam or turn water.',
+      why: 'It lies along the outline, half of its width inside and half outside: look that the ground outside is yours to use. It screens, and it can dam or turn water.',
     },
     'centre-windrow': {
       name: 'Center windrow, burned in winter',

@@ -44,6 +44,7 @@ export const clearingWays: FeatureDefinition = {
     ...gapReads,
     'answer:wayWind',
     'answer:debrisBlocks',
+    'setting:pushReachMeters',
     ...burnReads,
     ...standing.map((kind) => `features:${kind}` as const),
     'features:no-go',
@@ -77,12 +78,14 @@ export const clearingWays: FeatureDefinition = {
           'Takes of each timber block the share of its debris that lies in this outline, and nothing else of debris as drawn.',
           'Heaps: one for every 900 yd³, each in the middle of what is pushed to it. Edge berm: along the stretch of the outline across which the least water drains. Center windrow: along the outline’s long axis, broken every 60 m, to burn in winter.',
           'Berm and windrow begin 24 ft wide and 9 ft high and are as long as they have to be. They have the gaps that are asked of a berm once it is drawn, and grow for what those take; a windrow stays clear of the trees at its ends where that leaves no more than a quarter without room.',
+          'Nothing is pushed farther than debris is set to be pushed; what no part has room for within that is left over.',
           'Hours: tree count for felling, grubbing and piling, and what pushing farther than piling takes. Acres, water and sight as for anything drawn.',
         ],
         source:
           'Hardy 1996, PNW-GTR-364 (heaps); maker’s performance handbook and Peurifoy et al. (tree count); US Army FM 5-434 (pushing); 60 m and 8 m: Alberta county fire service. The rest: common practice, no source.',
         inputs: {
           workingStripMeters: inputs.settings.workingStripMeters,
+          pushReachMeters: inputs.settings.pushReachMeters,
           burnConsumedShare: inputs.settings.burnConsumedShare,
           bermMaxHeightMeters: inputs.settings.bermMaxHeightMeters,
           gapSpacingMeters: inputs.settings.gapSpacingMeters,
@@ -188,7 +191,6 @@ function* measured(
     windFromDegrees: inputs.answer('wayWind') as number | null,
   });
   const holds = features.reduce((sum, one) => sum + (drawnVolume(one) ?? 0), 0);
-  const leftOver = on.cubicMeters - holds;
   const kinds = (kind: TakingKind) =>
     kind === 'berm' || kind === 'heap'
       ? features.filter((one) => one.kind === kind)
@@ -197,6 +199,7 @@ function* measured(
   const share = { low: volume.low / volume.likely, likely: 1, high: volume.high / volume.likely };
   const pushed = features.length > 0 ? pushedTo(areas, features, on.frame, ground, settings, share) : null; // prettier-ignore
   const push = pushed?.hours.beyondPiling ?? null;
+  const leftOver = pushed?.plan.leftOverCubicMeters ?? on.cubicMeters - holds;
   const hours = clearing && added(clearing.hours, push);
   const water = yield* waterOf(inputs, features, ground);
   const seen = sight?.over(features);

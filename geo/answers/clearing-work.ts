@@ -64,8 +64,7 @@ export const clearingWork: SiteDefinition = {
     const loose = plan.volume.looseCubicMeters;
     const share = { low: loose.low / loose.likely, likely: 1, high: loose.high / loose.likely };
     const features = plan.sinks.map(({ feature }) => feature);
-    const near = plan.blocks.filter((block) => isInReach(block, plan, settings.pushReachMeters));
-    const areas = near.flatMap((block) => areaOf(block, frame));
+    const areas = plan.blocks.flatMap((block) => areaOf(block, frame));
     const pushed = pushedTo(areas, features, frame, ground, settings, share);
     const value = hours.ok
       ? {
@@ -83,7 +82,7 @@ export const clearingWork: SiteDefinition = {
         basis: {
           method: [
             'Counts the trees of each block by their thickness at the ground, and takes the table’s minutes for felling and for piling, a quarter more where stumps come out.',
-            'Pushes the debris of each patch of ground to the nearest part of a berm or heap with room left, all together at the least volume times distance; what that takes beyond 100 ft is added.',
+            'Pushes the debris of each patch of ground to the nearest part of a berm or heap with room left, none farther than debris is set to be pushed, all together at the least volume times distance; what that takes beyond 100 ft is added.',
             'What you have logged comes before the table.',
           ],
           source:
@@ -91,6 +90,7 @@ export const clearingWork: SiteDefinition = {
           inputs: {
             powerKilowatts: settings.dozerPowerWatts / 1000,
             bladeLoadCubicMeters: settings.dozerBladeLoadCubicMeters,
+            pushReachMeters: settings.pushReachMeters,
             operator: settings.dozerOperator,
             hourlyRate: settings.dozerHourlyRate,
             logged: settings.loggedClearing.length,
@@ -102,11 +102,6 @@ export const clearingWork: SiteDefinition = {
     };
   },
 };
-
-/** Whether any of its debris lies within a push of anything drawn. */
-function isInReach({ sources }: TalliedBlock, { sinks }: DebrisPlan, reach: number): boolean {
-  return sinks.some(({ distanceTo }) => sources.some(({ x, y }) => distanceTo(x, y) <= reach));
-}
 
 function areaOf({ block, volume }: TalliedBlock, frame: DebrisBlocks['frame']): DebrisArea[] {
   const rings = ringsInFrame(block, frame);

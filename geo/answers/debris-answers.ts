@@ -79,7 +79,7 @@ export interface BermHolds {
 export interface HeapHolds {
   /** Null while it says no size. */
   readonly holdsCubicMeters: number | null;
-  /** No more than it holds; null while no debris is known, or no size. */
+  /** No more than it holds; null while no debris is known, or no size, and of one that stands already. */
   readonly comesCubicMeters: number | null;
   /** Heights after one, two and three years; none while it says no height. */
   readonly settledMeters: readonly LowHigh[];
@@ -186,6 +186,7 @@ export interface ClearingWay {
   /** To be put into the plan; empty where this way cannot be laid here. */
   readonly features: readonly PlanFeature<'berm' | 'heap'>[];
   readonly holdsCubicMeters: number;
+  /** Of the debris, what it has no room for within a push. */
   readonly leftOverCubicMeters: number;
   readonly plantableSquareMeters: number;
   readonly nextFallSquareMeters: number;

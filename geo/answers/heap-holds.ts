@@ -26,9 +26,11 @@ export const heapHolds: FeatureDefinition = {
     const at = plan?.sinks.findIndex((sink) => sink.feature.id === feature.id) ?? -1;
     const { heightMeters } = feature.properties;
     const holdsCubicMeters = at >= 0 ? plan!.sinks[at]!.cubicMeters : drawnVolume(feature);
+    const { taped } = feature.properties;
+    const isAsked = plan !== null && holdsCubicMeters !== null && !taped;
     const value: HeapHolds = {
       holdsCubicMeters,
-      comesCubicMeters: plan && holdsCubicMeters !== null ? (plan.placed[at] ?? 0) : null,
+      comesCubicMeters: isAsked ? (plan.placed[at] ?? 0) : null,
       settledMeters: heightMeters ? settledHeights(heightMeters) : [],
     };
     const most = inputs.settings.bermMaxHeightMeters;
@@ -39,13 +41,16 @@ export const heapHolds: FeatureDefinition = {
         basis: {
           method: [
             'Its volume by the closed form of its shape; of one drawn as an outline with only a height, sides rising 1 to 1 from the edge.',
-            'What comes to it is the debris whose shortest push ends here, until it is full.',
+            taped
+              ? 'It stands already: its debris is there, and no more is sent to it.'
+              : 'What comes to it is the debris whose shortest push ends here, until it is full.',
           ],
           source:
             'Pile shapes: Hardy 1996, PNW-GTR-364. Settling 20 to 40 % in three years: common practice, no source.',
           inputs: { bermMaxHeightMeters: most },
-          confidence:
-            'A heap is not as smooth as its shape: a tape tells its volume to within a third. What comes to it is as good as the debris.',
+          confidence: taped
+            ? 'A heap is not as smooth as its shape: a tape tells its volume to within a third.'
+            : 'A heap is not as smooth as its shape: a tape tells its volume to within a third. What comes to it is as good as the debris.',
         },
       },
     };
@@ -67,7 +72,7 @@ function findingsOf(
   // One that stands may be measured in a surface instead.
   if (holds === null) return properties.taped ? [] : [finding('caution', 'size-not-said', [id])]; // prettier-ignore
   const findings = shapeFindings(feature, sideRunOf(properties), mostMeters);
-  if (comes === null || properties.taped) return findings;
+  if (comes === null) return findings;
   const values = { holdsCubicMeters: holds, comesCubicMeters: comes };
   if (comes === 0) findings.push(finding('note', 'heap-out-of-reach', [id]));
   else if (comes < holds * FILLED) findings.push(finding('note', 'heap-not-filled', [id], values));

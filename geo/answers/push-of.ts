@@ -3,7 +3,7 @@ import { bermPieces } from '../debris/berm-volume.ts';
 import { drawnVolume } from '../debris/burn-remnant.ts';
 import type { DebrisArea } from '../debris/debris-patches.ts';
 import type { LowHigh } from '../debris/low-high.ts';
-import { pushPlan, type DebrisSink, type PushPlan } from '../debris/push-plan.ts';
+import { pushPlan, usualPushing, type DebrisSink, type PushPlan } from '../debris/push-plan.ts';
 import { debrisMaterial, pushHours, type PushHours } from '../estimate/push-hours.ts';
 import { lineLengthMeters } from '../frame/geodesic.ts';
 import type { Frame } from '../frame/crs-types.ts';
@@ -49,7 +49,7 @@ export interface Pushed {
   readonly hours: PushHours;
 }
 
-/** Debris of areas pushed to berms and heaps; null where a plan cannot be made. */
+/** Debris of areas pushed to berms and heaps in reach; null where a plan cannot be made. */
 export function pushedTo(
   areas: readonly DebrisArea[],
   features: readonly PlanFeature<'berm' | 'heap'>[],
@@ -60,7 +60,10 @@ export function pushedTo(
 ): Pushed | null {
   const sinks = features.flatMap((feature) => sinksOf(feature, frame));
   const groundAt = (x: number, y: number) => (ground ? sampleBilinear(ground.grid, x, y) : NaN);
-  const plan = pushPlan(areas, sinks, groundAt);
+  const plan = pushPlan(areas, sinks, groundAt, {
+    ...usualPushing,
+    farthestMeters: settings.pushReachMeters,
+  });
   if (!plan.ok) return null;
   const hours = pushHours(plan.value.flows, dozerOf(settings), debrisMaterial, volumeShare);
   return hours.ok ? { plan: plan.value, hours: hours.value } : null;

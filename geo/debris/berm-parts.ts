@@ -1,5 +1,8 @@
 import type { PropertiesOf } from '../plan/kinds.ts';
 
+/** Rounding of a berm's corners leaves so much beside a gap at its end, metres: no berm. */
+const SLIVER = 0.01;
+
 /** The stations between gaps; a gap is centred on its station and may overlap another. */
 export function solidParts(
   lengthMeters: number,
@@ -19,5 +22,5 @@ export function solidParts(
     if (from >= lengthMeters) break;
   }
   if (from < lengthMeters) parts.push([from, lengthMeters]);
-  return parts.filter(([a, b]) => b > a);
+  return parts.filter(([a, b]) => b - a > SLIVER);
 }

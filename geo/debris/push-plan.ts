@@ -52,13 +52,19 @@ export interface PushRules {
   /** Level metres that a metre of rise counts as when the nearest is looked for; 0: distance alone. */
   readonly riseCounts: number;
   readonly mostPatches: number;
+  /** Nothing is pushed farther, metres; Infinity for no limit. */
+  readonly farthestMeters: number;
 }
 
 /**
  * A metre up is worth two along: the slope of the grade factor, 2 % for 1 % (ours, handbook §4.1).
  * 200 patches of a 5-acre clearing are 10 m wide.
  */
-export const usualPushing: PushRules = { riseCounts: 2, mostPatches: 200 };
+export const usualPushing: PushRules = {
+  riseCounts: 2,
+  mostPatches: 200,
+  farthestMeters: Infinity,
+};
 
 /** Steeper than this counts as uphill. */
 const LEVEL = 0.01;
@@ -66,7 +72,7 @@ const LEVEL = 0.01;
 /**
  * Where debris and strippings of a clearing go: each patch of ground to the nearest part of a heap
  * or berm with room left, all together at the least volume times distance (rise counted in). What
- * there is no room for is left over, from the patches that lie worst.
+ * there is no room for within reach is left over, from the patches that lie worst.
  * @param groundAt height of the ground in frame metres; NaN where unknown
  * Problems as `debrisPatches`; values out of bounds; `push-too-many-parts` for over 600 sinks.
  * Example: 100 × 50 m with 500 m³, one berm along a long side with room for 600: 25 m on average.
@@ -77,7 +83,7 @@ export function pushPlan(
   groundAt: (x: number, y: number) => number,
   rules: PushRules = usualPushing,
 ): Result<PushPlan> {
-  const bad = checkSinks(sinks) ?? badNumber({ 'worth of a metre of rise': rules.riseCounts }, 0, 1000); // prettier-ignore
+  const bad = checkSinks(sinks) ?? badNumber({ 'worth of a metre of rise': rules.riseCounts }, 0, 1000) ?? badNumber({ 'longest push': Math.min(rules.farthestMeters, 1e9) }, 0, 1e9); // prettier-ignore
   if (bad) return bad;
   const most = Math.min(rules.mostPatches, Math.floor(mostPairs / Math.max(1, sinks.length)));
   const cut = debrisPatches(areas, most);
@@ -89,8 +95,10 @@ export function pushPlan(
     Math.max(0, Math.hypot(x - at[0], y - at[1]) - reachMeters);
   const costs = patches.map((patch, i) =>
     sinks.map((sink, j) => {
+      const meters = metersOf(patch, sink);
+      if (meters > rules.farthestMeters) return Infinity;
       const rise = foot[j]! - under[i]!;
-      return metersOf(patch, sink) + (rise > 0 ? rise * rules.riseCounts : 0);
+      return meters + (rise > 0 ? rise * rules.riseCounts : 0);
     }),
   );
   const supplies = patches.map(({ cubicMeters }) => cubicMeters);

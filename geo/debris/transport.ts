@@ -18,7 +18,8 @@ const OBJECTIVE = -1;
  * The transport problem: as much as there is room for goes from sources to sinks, at the least sum
  * of amount times cost. By the simplex method; where that does not end (it never has) nearest
  * first, and never dearer than that. Flows in order of source, then sink; a source that can be
- * emptied is emptied to the last digit, sinks are kept to about 1e-7 of the whole.
+ * emptied is emptied to the last digit, sinks are kept to about 1e-7 of the whole. Where the cost is
+ * Infinity nothing goes.
  * Throws RangeError for amounts or costs below 0 or no number, and for over `mostPairs` pairs.
  * Example: 5 and 5 to rooms of 6 and 6, cost 1 2 and 1 4: 1 and 4, 5: 1 + 8 + 5 = 14.
  */
@@ -32,9 +33,9 @@ export function cheapestTransport(
   if (supplies.length < 2 && rooms.length < 2) return greedy;
   const solved = bySimplex(supplies, rooms, costs);
   if (!solved) return greedy;
-  const isWorse =
-    totalAmount(solved) < totalAmount(greedy) * (1 - 1e-7) ||
-    transportCost(solved, costs) > transportCost(greedy, costs);
+  const more = totalAmount(solved) / totalAmount(greedy) - 1;
+  const isDearer = transportCost(solved, costs) > transportCost(greedy, costs);
+  const isWorse = more < -1e-7 || (more <= 1e-7 && isDearer);
   return isWorse ? greedy : solved;
 }
 
@@ -45,7 +46,9 @@ export function nearestFirst(
   costs: readonly (readonly number[])[],
 ): Flow[] {
   const [left, room] = [[...supplies], [...rooms]];
-  const pairs = costs.flatMap((row, source) => row.map((cost, sink) => ({ source, sink, cost })));
+  const pairs = costs
+    .flatMap((row, source) => row.map((cost, sink) => ({ source, sink, cost })))
+    .filter(({ cost }) => cost < Infinity);
   pairs.sort((a, b) => a.cost - b.cost || a.source - b.source || a.sink - b.sink);
   const flows: Flow[] = [];
   for (const { source, sink } of pairs) {
@@ -79,17 +82,22 @@ function bySimplex(
   costs: readonly (readonly number[])[],
 ): Flow[] | null {
   const unit = supplies.reduce((sum, amount) => sum + amount, 0) / supplies.length;
-  const dearest = costs.reduce((most, row) => Math.max(most, ...row), 0);
-  if (!(unit > 0) || rooms.every((room) => room === 0)) return [];
+  const finite = costs.flat().filter((cost) => cost < Infinity);
+  const dearest = finite.reduce((most, cost) => Math.max(most, cost), 0);
+  if (!(unit > 0) || finite.length === 0 || rooms.every((room) => room === 0)) return [];
   const most = (amount: number) => ({ max: amount / unit });
   const constraints = [...supplies, ...rooms].map((amount, key) => [key, most(amount)] as const);
   // Every source may go to every sink, so an amount that could still go somewhere gains at least
   // once the dearest cost: placing all that can be comes before saving.
-  const gain = 2 * dearest + 1;
+  // Where some pairs are barred it may have to push others on, one after the other.
+  const isBarred = finite.length < supplies.length * rooms.length;
+  const steps = isBarred ? 2 * Math.min(supplies.length, rooms.length) : 2;
+  const gain = steps * dearest + 1;
   const variables = costs.flatMap((row, i) =>
-    row.map((cost, j) => {
+    row.flatMap((cost, j) => {
+      if (cost === Infinity) return [];
       const limits = [[i, 1] as const, [supplies.length + j, 1] as const];
-      return [i * rooms.length + j, [[OBJECTIVE, cost / gain - 1] as const, ...limits]] as const;
+      return [[i * rooms.length + j, [[OBJECTIVE, cost / gain - 1] as const, ...limits]] as const];
     }),
   );
   const model = { direction: 'minimize', objective: OBJECTIVE, constraints, variables } as const;
@@ -128,12 +136,11 @@ function check(
   const pairs = supplies.length * rooms.length;
   if (pairs > mostPairs) throw new RangeError(`${pairs} pairs, at most ${mostPairs}`);
   if (costs.length !== supplies.length) throw new RangeError(`${costs.length} rows of costs`);
-  for (const row of [supplies, rooms, ...costs]) {
-    for (const value of row) {
-      if (!(value >= 0 && value < Infinity)) throw new RangeError(`an amount or cost of ${value}`);
-    }
+  for (const value of [...supplies, ...rooms]) {
+    if (!(value >= 0 && value < Infinity)) throw new RangeError(`an amount of ${value}`);
   }
   for (const row of costs) {
+    for (const cost of row) if (!(cost >= 0)) throw new RangeError(`a cost of ${cost}`);
     if (row.length !== rooms.length) throw new RangeError(`${row.length} costs in a row`);
   }
 }

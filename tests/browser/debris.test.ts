@@ -113,7 +113,7 @@ test('B1 is short of its setback until it is moved; what bars its shots is said 
   // Where a stand could go, asked for; one is set there, facing the plot, and has its own answers.
   await page.getByRole('button', { name: 'Where should a stand go?' }).click();
   await page
-    .getByRole('button', { name: 'Set a stand here: Spring plot 1' })
+    .getByRole('button', { name: 'Set a stand here: Spring plot, place 1' })
     .click({ timeout: 30_000 });
   await page.getByRole('region', { name: 'What it is: Spring plot stand' }).waitFor();
   await expect.poll(() => shots.innerText(), { timeout: 20_000 }).not.toMatch(/ft short/);

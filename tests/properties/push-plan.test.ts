@@ -184,6 +184,23 @@ describe('a push plan', () => {
     });
   });
 
+  test('none is pushed farther than the longest push, and as much as there is room for in reach is', () => {
+    const rules = { ...usualPushing, mostPatches: 50 };
+    // Rows of patches at 5, 15, 25, 35 and 45 m: three of five lie within 26 m.
+    const near = valueOf(pushPlan([clearing], berm(600), level, { ...rules, farthestMeters: 26 }));
+    expect(near.placedCubicMeters).toBeCloseTo(300, 6);
+    expect(near.leftOverCubicMeters).toBeCloseTo(200, 6);
+    expect(near.greatestMeters).toBeCloseTo(25, 6);
+    const none = valueOf(pushPlan([clearing], berm(600), level, { ...rules, farthestMeters: 2 }));
+    expect(none).toMatchObject({ leftOverCubicMeters: 500, meanMeters: null, flows: [] });
+    // The most that can be placed, by flow: a by 1 only, b by either; the cheaper would leave a over.
+    const costs = [[5, Infinity], [1, 2]]; // prettier-ignore
+    expect(cheapestTransport([4, 4], [4, 4], costs)).toEqual([
+      { source: 0, sink: 0, amount: 4 },
+      { source: 1, sink: 1, amount: 4 },
+    ]);
+  });
+
   test('up and down by the ground; unknown ground is unknown; reach shortens the push', () => {
     const falling = (x: number, y: number) => (x > 200 ? NaN : 100 + 0.1 * y);
     const [low, high] = [0, 50].map((y): DebrisSink => {
@@ -216,7 +233,9 @@ describe('a push plan', () => {
             return { id: `${i % 3}`, at: [x, y], cubicMeters: room, reachMeters: 4 };
           });
           const area = { rings: [rectangle(0, 0, width, 120)], cubicMeters };
-          const plan = valueOf(pushPlan([area], sinks, level, { riseCounts: 2, mostPatches: 40 }));
+          const plan = valueOf(
+            pushPlan([area], sinks, level, { ...usualPushing, mostPatches: 40 }),
+          );
           const { placedCubicMeters: placed, leftOverCubicMeters: left } = plan;
           expect(Math.abs(plan.totalCubicMeters - cubicMeters)).toBeLessThan(1e-6);
           expect(Math.abs(placed + left - cubicMeters)).toBeLessThan(1e-6);
@@ -245,8 +264,9 @@ describe('a push plan', () => {
       expect(of([clearing], [{ ...sink!, reachMeters: value }], level)).toBe('number-out-of-range');
     }
     expect(of([clearing], [{ ...sink!, at: [NaN, 0] }], level)).toBe('number-out-of-range');
-    expect(of([clearing], [sink!], level, { riseCounts: NaN, mostPatches: 9 })).toBe('number-out-of-range'); // prettier-ignore
-    expect(of([clearing], [sink!], level, { riseCounts: 0, mostPatches: 0 })).toBe('number-out-of-range'); // prettier-ignore
+    expect(of([clearing], [sink!], level, { ...usualPushing, riseCounts: NaN })).toBe('number-out-of-range'); // prettier-ignore
+    expect(of([clearing], [sink!], level, { ...usualPushing, mostPatches: 0 })).toBe('number-out-of-range'); // prettier-ignore
+    expect(of([clearing], [sink!], level, { ...usualPushing, farthestMeters: NaN })).toBe('number-out-of-range'); // prettier-ignore
     expect(of([clearing], berm(1000, 601), level)).toBe('push-too-many-parts');
   });
 });

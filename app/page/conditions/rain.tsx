@@ -78,7 +78,7 @@ export function Rain(): ReactElement {
         most={metric ? 150 : 6}
         step={metric ? 1 : 0.05}
         value={shown}
-        said={`${spoken(quantity)} in ${rain.durationHours} hours`}
+        said={`${spoken(quantity)} in ${rain.durationHours === 1 ? 'an hour' : `${rain.durationHours} hours`}`}
         graduations={metric ? millimeters : inches}
         onMove={(value) => change(value, 'moving')}
         onSet={(value) => change(value, 'set')}

@@ -2,6 +2,7 @@ import type { ReactElement } from 'react';
 import type { Plantable } from '../../../geo/answers/answers.ts';
 import { useSession } from '../../store/use-session.ts';
 import { areaQuantity, shareQuantity, spoken } from '../../words/format.ts';
+import { kindBehind } from '../../words/kind-words.ts';
 import { readSlope, slopeText, takingWords } from '../../words/plantable-words.ts';
 import { CheckField, WrittenField } from '../fields.tsx';
 import { Figure } from '../quantity.tsx';
@@ -70,7 +71,7 @@ function Taken({ of }: { readonly of: Plantable }): ReactElement {
                     onClick={() => services.select(featureId)}
                   >
                     {drawn?.name || words}
-                    {drawn?.name && <span className="aside"> {words.toLowerCase()}</span>}
+                    {drawn?.name && <span className="aside"> {kindBehind(drawn.name, words)}</span>}
                   </button>
                 )}
               </th>

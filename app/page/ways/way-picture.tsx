@@ -58,9 +58,7 @@ function Debris({
         {solidParts(lineLength(line), gaps).map(([from, to]) => (
           <path
             key={from}
-            d={path(
-              linePart(line, from + wide / 2, Math.max(from + wide / 2 + 0.1, to - wide / 2)),
-            )}
+            d={path(withoutEnds(line, from, to, wide / 2))}
             className="way-berm"
             strokeWidth={wide}
           />
@@ -72,6 +70,12 @@ function Debris({
   if (!outline || geometry.type !== 'Point') return null;
   const [x, y] = plane.toPlane(geometry.coordinates);
   return <path d={`${path(outline.map(([e, n]): XY => [x + e, y + n]))}Z`} className="way-heap" />;
+}
+
+/** A part of a line less what its round ends add to it; a short one is a dot in its middle. */
+function withoutEnds(line: readonly XY[], from: number, to: number, end: number): XY[] {
+  const [middle, dot] = [(from + to) / 2, Math.min(0.1, to - from) / 2];
+  return linePart(line, Math.min(from + end, middle - dot), Math.max(to - end, middle + dot));
 }
 
 function frameOf(place: PlanFeature, all: readonly ClearingWay[]) {

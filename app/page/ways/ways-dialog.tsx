@@ -3,6 +3,7 @@ import type { ClearingWay, ClearingWays } from '../../../geo/answers/debris-answ
 import type { PlanFeature } from '../../../geo/plan/feature.ts';
 import { useSession } from '../../store/use-session.ts';
 import { debrisText } from '../../words/debris-words.ts';
+import { lengthQuantity, spoken } from '../../words/format.ts';
 import { CheckField } from '../fields.tsx';
 import { HowWorkedOut } from '../how-worked-out.tsx';
 import { Dialog } from '../opening/dialog.tsx';
@@ -68,6 +69,7 @@ function Ways({
 }): ReactElement {
   const services = useServices();
   const units = useSession((state) => state.settings.units);
+  const reach = useSession((state) => state.settings.pushReachMeters);
   const features = useSession((state) => state.features);
   const replaced = useMemo(() => takenPlaceOf(place, features), [place, features]);
   const [takesPlace, setTakesPlace] = useState(true);
@@ -76,6 +78,7 @@ function Ways({
     <>
       <p>
         On {place.name || 'it'} lies {debrisText(ways.debrisCubicMeters, units)} of loose debris.
+        None is pushed farther than {spoken(lengthQuantity(reach, units))}, as set under Clearing.
       </p>
       <div className="ways-asks">
         {replaced.length > 0 && (

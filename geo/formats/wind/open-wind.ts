@@ -127,7 +127,7 @@ function nothingKept(source: ByteSource, stations: readonly WindStation[]): Prob
   }
   return {
     code: 'wind-all-missing',
-    what: `None of the ${rows} rows of the record has a wind.`,
+    what: rows === 1 ? 'The one row of the record has no wind.' : `None of the ${rows} rows of the record has a wind.`, // prettier-ignore
     wayOut: 'The station may not measure wind: pick another one.',
     where,
   };
