@@ -31,7 +31,7 @@ const measures: readonly Measure[] = [
     worth: (way) => -way.footprintSquareMeters,
   },
   {
-    name: 'Without room in reach',
+    name: 'No room in reach',
     text: (way, units) =>
       way.leftOverCubicMeters === 0 ? 'none' : spoken(debrisQuantity(way.leftOverCubicMeters, units)), // prettier-ignore
     worth: (way) => -way.leftOverCubicMeters,
