@@ -13,6 +13,7 @@ import { standCoverage } from '../../geo/wind/stand-coverage.ts';
 import { judgeSeason, standSeason } from '../../geo/wind/stand-season.ts';
 import { sunParts } from '../../geo/wind/sun-parts.ts';
 import { windVerdict } from '../../geo/wind/wind-verdict.ts';
+import { generatedWind } from '../generated-wind.ts';
 import { demoProtected, demoSeats } from '../demo-stands.ts';
 import type { BenchRow } from './bench-row.ts';
 
@@ -26,7 +27,8 @@ export async function run(): Promise<BenchRow[]> {
   if (opened.kind !== 'opened') throw new Error(JSON.stringify(opened));
   const { record } = opened.stations[0]!;
   const season = Array.from({ length: RUNS }, () => timed(() => judgeTen(record)));
-  const none = { reference: null, referenceName: '', ratio: null };
+  const none = { reference: null, referenceName: 'none', ratio: null };
+  const long = await readLong();
   return [
     { name: 'all demo stands judged, 95th of 720 winds', ours: turnWind(), ...none, bar: '16 ms' },
     {
@@ -34,6 +36,29 @@ export async function run(): Promise<BenchRow[]> {
       ours: Math.min(...season),
       ...none,
       bar: '300 ms',
+    },
+    {
+      name: `5 million rows of wind (${Math.round(long.size / 1e6)} MB) read, with the making of them, ms`,
+      ours: long.whole,
+      ...none,
+    },
+    {
+      name: 'between two chances to stop, 95th of its pieces, ms',
+      ours: long.stretch,
+      ...none,
+      bar: '200 ms',
+    },
+    {
+      name: 'most memory over what there was before it, MB',
+      ours: long.megabytes,
+      ...none,
+      bar: '100 MB',
+    },
+    {
+      name: 'from Stop at a third to the answer, ms',
+      ours: long.stop,
+      ...none,
+      bar: '200 ms',
     },
   ];
 }
@@ -55,6 +80,49 @@ function turnWind(): number {
     }),
   );
   return times.sort((a, b) => a - b)[Math.floor(0.95 * times.length)]!;
+}
+
+/** The way of tests/unit/long-wind.test.ts, whole: how long, how much it holds, and how soon it stops. */
+async function readLong() {
+  const source = generatedWind(5_000_000);
+  const held = () => {
+    const { heapUsed, arrayBuffers } = process.memoryUsage();
+    return (heapUsed + arrayBuffers) / 1e6;
+  };
+  globalThis.gc?.();
+  const before = held();
+  let most = before;
+  const stretches: number[] = [];
+  const start = performance.now();
+  let last = start;
+  const opened = await openWind(
+    source,
+    {},
+    {
+      onProgress: async () => {
+        stretches.push(performance.now() - last);
+        most = Math.max(most, held());
+        await new Promise((next) => setImmediate(next));
+        last = performance.now();
+      },
+    },
+  );
+  const whole = performance.now() - start;
+  const stretch = stretches.sort((a, b) => a - b)[Math.floor(0.95 * stretches.length)]!;
+  if (opened.kind !== 'opened' || opened.stations.length !== 5) throw new Error(opened.kind);
+  let asked = 0;
+  const stopped = await openWind(
+    source,
+    {},
+    {
+      onProgress: ({ share }) => {
+        if (share > 1 / 3 && asked === 0) asked = performance.now();
+      },
+      shouldStop: () => asked > 0,
+    },
+  );
+  if (stopped.kind !== 'refused') throw new Error(stopped.kind);
+  return { size: source.size, whole, stretch, megabytes: most - before, stop: performance.now() - asked }; // prettier-ignore
 }
 
 function judgeTen(record: Parameters<typeof sunParts>[0]): void {

@@ -27,7 +27,7 @@ export function WindAsk({ opening }: { readonly opening: WindReading }): ReactEl
         </>
       )}
       <button type="button" className="text-button narrow" onClick={() => services.leaveWind()}>
-        Do not open it
+        {asked === null ? 'Stop reading' : 'Do not open it'}
       </button>
     </div>
   );
