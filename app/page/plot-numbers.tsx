@@ -1,6 +1,5 @@
 import type { ReactElement } from 'react';
 import type { PlotGround, PlotLowSpots, PlotStorm } from '../../geo/answers/answers.ts';
-import { isLeftUndone } from '../store/left-undone.ts';
 import { useSession } from '../store/use-session.ts';
 import {
   areaQuantity,
@@ -16,7 +15,7 @@ import {
 } from '../words/format.ts';
 import { plotStormText } from '../words/water-words.ts';
 import { LeftUndone } from './left/left-undone.tsx';
-import { StoppedLine } from './left/stopped-line.tsx';
+import { LongWait } from './left/long-wait.tsx';
 import { Figure } from './quantity.tsx';
 import { Row, Rows } from './row.tsx';
 import { SlopeClasses } from './slope-classes.tsx';
@@ -105,10 +104,7 @@ export function PlotNumbers({
 function LowSpotsInside({ of }: { readonly of: PlotLowSpots | undefined }): ReactElement {
   const units = useSession((state) => state.settings.units);
   const error = useSession(errorOf);
-  const left = useSession((state) => isLeftUndone(state, { site: ['lowSpots'] }));
-  if (!of) {
-    return left ? <StoppedLine /> : <p className="narrow aside-line">Looking for low spots …</p>;
-  }
+  if (!of) return <LongWait of={{ site: ['lowSpots'] }} doing="Looking for low spots" />;
   if (of.lowSpots.length === 0) {
     return (
       <p className="narrow aside-line">No low spots inside it, at the depth that is listed.</p>

@@ -63,7 +63,7 @@ function taken(
         left = event.keys && new Set(event.keys);
         break;
       default:
-        working = event.share >= 1 ? null : { share: event.share, doing: event.doing };
+        working = event.share >= 1 ? null : { share: event.share, doing: event.doing, key: event.key }; // prettier-ignore
     }
   }
   return { site, answers, working, left };

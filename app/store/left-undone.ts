@@ -37,16 +37,21 @@ export function isOutOfDate({ left, site, answers }: Shown, named: AnswersNamed)
   );
 }
 
+/** Whether one of these answers is the one that is being worked out now. */
+export function isWorkedOn({ working }: Pick<Session, 'working'>, named: AnswersNamed): boolean {
+  return working !== null && some(new Set([working.key]), named, () => true);
+}
+
 function some(
-  left: Session['left'],
+  keys: ReadonlySet<string> | null,
   { site = [], features = [], id }: AnswersNamed,
   fits: (name: string, id: string | null) => boolean,
 ): boolean {
-  if (left === null || left.size === 0) return false;
-  if (site.some((name) => left.has(answerKey(name, null)) && fits(name, null))) return true;
+  if (keys === null || keys.size === 0) return false;
+  if (site.some((name) => keys.has(answerKey(name, null)) && fits(name, null))) return true;
   if (features.length === 0) return false;
   const isNamed = (name: string) => features === 'all' || features.some((one) => one === name);
-  for (const key of left) {
+  for (const key of keys) {
     const [name, of] = splitKey(key);
     if (of === null || (id !== undefined && of !== id)) continue;
     if (isNamed(name) && fits(name, of)) return true;

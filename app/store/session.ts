@@ -38,7 +38,12 @@ export interface Session {
   // Mirrors the worker.
   readonly site: Partial<SiteAnswers>;
   readonly answers: Readonly<Record<string, Partial<FeatureAnswers>>>;
-  readonly working: { readonly share: number; readonly doing: string } | null;
+  /** What is being worked out now; `key` names the answer (`answerKey`). */
+  readonly working: {
+    readonly share: number;
+    readonly doing: string;
+    readonly key: string;
+  } | null;
   /**
    * The user stopped the work: keys of the answers that are not of the plan as it is. They go on when
    * asked to, or with another ground; null while nothing is stopped. Ask `left-undone.ts`.

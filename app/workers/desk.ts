@@ -27,8 +27,8 @@ export interface TileTask {
 
 export interface DeskEvents {
   settled(settled: Settled): void;
-  /** 1 means that every answer is current. */
-  working(share: number, doing: string): void;
+  /** `key` names the answer (`answerKey`); share 1 means that every answer is current. */
+  working(share: number, doing: string, key: string): void;
   failed(job: Job, error: unknown): void;
   /** Which answers a stopped desk leaves as they were, whenever that changes; null: it goes on. */
   left(keys: readonly string[] | null): void;
@@ -90,7 +90,7 @@ export function createDesk(graph: AnswerGraph, events: DeskEvents): Desk {
     }
     if (stopped) sayLeft();
     else parked.clear();
-    if (answered) events.working(1, '');
+    if (answered) events.working(1, '', '');
   }
 
   /** True when the job has ended, well or badly. */
@@ -110,7 +110,7 @@ export function createDesk(graph: AnswerGraph, events: DeskEvents): Desk {
         }
         if (performance.now() >= until) {
           parked.set(key, { fingerprint: job.fingerprint, work, slices: (begun?.slices ?? 0) + 1 });
-          events.working(step.value.share, step.value.doing);
+          events.working(step.value.share, step.value.doing, key);
           return false;
         }
       }

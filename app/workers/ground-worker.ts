@@ -52,7 +52,7 @@ const desk = createDesk(graph, {
       });
     }
   },
-  working: (share, doing) => door.say({ event: 'working', share, doing }),
+  working: (share, doing, key) => door.say({ event: 'working', share, doing, key }),
   left: (keys) => door.say({ event: 'left', keys }),
   failed: (job, error) =>
     door.say({

@@ -176,8 +176,13 @@ export type WorkerEvent =
       readonly id: string;
       readonly answer: FeatureAnswers[keyof FeatureAnswers] | null;
     }
-  /** Answers are being worked out; `share` 1 means all current. */
-  | { readonly event: 'working'; readonly share: number; readonly doing: string }
+  /** The answer `key` is being worked out (`answerKey`); `share` 1 means all current. */
+  | {
+      readonly event: 'working';
+      readonly share: number;
+      readonly doing: string;
+      readonly key: string;
+    }
   /** Work was stopped: keys (`answerKey`) of the answers left as they were; null: it goes on. */
   | { readonly event: 'left'; readonly keys: readonly string[] | null }
   | { readonly event: 'failed'; readonly problem: Problem }

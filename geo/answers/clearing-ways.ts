@@ -12,7 +12,7 @@ import { overlay } from '../plan/overlay/overlay.ts';
 import type { XY } from '../plan/overlay/arrangement.ts';
 import type { Kind } from '../plan/kinds.ts';
 import type { FlowCatchments } from '../water/flow-lines.ts';
-import type { Work } from '../work.ts';
+import { partOf, type Work } from '../work.ts';
 import type { Answer } from './answers.ts';
 import { heldBackAmong } from './damming.ts';
 import type { ClearingWay, ClearingWays, WayKind } from './debris-answers.ts';
@@ -62,8 +62,10 @@ export const clearingWays: FeatureDefinition = {
     const sight = sightOf(inputs, job);
     const made: ClearingWay[] = [];
     for (const [i, way] of ways.entries()) {
-      yield { share: i / ways.length, doing: 'laying out the debris' };
-      made.push(yield* measured(inputs, feature, job, way, hours, sight));
+      const one = measured(inputs, feature, job, way, hours, sight);
+      const [from, to] = [i / ways.length, (i + 1) / ways.length];
+      yield { share: from, doing: 'laying out the debris' };
+      made.push(yield* partOf(one, from, to, 'laying out the debris'));
     }
     return {
       value: {
@@ -239,8 +241,9 @@ function* waterOf(
   if (!ground) return { dammedSquareMeters: null, turnedSquareMeters: null };
   const others = standing.flatMap((kind) => [...inputs.features(kind)]);
   let [dammed, turned] = [0, 0];
-  for (const feature of features) {
-    const held = yield* heldBackAmong(inputs, feature, others);
+  for (const [i, feature] of features.entries()) {
+    const part = heldBackAmong(inputs, feature, others);
+    const held = yield* partOf(part, i / features.length, (i + 1) / features.length);
     for (const pond of held?.around.ponds.filter(held.counts) ?? []) dammed += pond.areaSquareMeters; // prettier-ignore
     for (const one of held?.turned ?? []) if (one.passesBy !== 'a-gap') turned += one.catchmentSquareMeters; // prettier-ignore
   }

@@ -4,7 +4,7 @@ import { isKind, type PlanFeature } from '../plan/feature.ts';
 import { lineLength } from '../plan/line-geometry.ts';
 import type { DammedPond } from '../water/dammed-water.ts';
 import type { FlowCatchments } from '../water/flow-lines.ts';
-import type { Work } from '../work.ts';
+import { partOf, type Work } from '../work.ts';
 import type { Answer } from './answers.ts';
 import type { DamPond, Damming, LettingGaps, TurnedFlow } from './dam-answers.ts';
 import { dammedOutlines } from './dammed-outlines.ts';
@@ -59,6 +59,9 @@ export const damming: FeatureDefinition = {
   },
 };
 
+/** What the berm holds back is found in about this share of the time that gaps are tried. */
+const HELD_SHARE = 0.1;
+
 /** Where gaps would let through what a berm dams and turns aside: found by trying. */
 export const lettingGaps: FeatureDefinition = {
   name: 'lettingGaps',
@@ -66,13 +69,13 @@ export const lettingGaps: FeatureDefinition = {
   reads: [...dammingReads, 'answer:afterStorm'],
   *compute(inputs, feature): Work<Answer<LettingGaps> | null> {
     if (!isKind(feature, 'berm')) return null;
-    const held = yield* heldBack(inputs, feature);
+    const held = yield* partOf(heldBack(inputs, feature), 0, HELD_SHARE);
     if (!held?.line) return null;
     const { line, others, counts, turned, around } = held;
     const { gapWidthMeters } = inputs.settings;
     const own = { berm: feature, line, gapWidthMeters, had: [] };
     const order = { ...own, others, counts, turned: turned ?? [] };
-    const value = yield* gapsThatLetThrough(around, order);
+    const value = yield* partOf(gapsThatLetThrough(around, order), HELD_SHARE, 1);
     return {
       value,
       findings: [],

@@ -1,7 +1,7 @@
 import type { PlanFeature } from '../plan/feature.ts';
 import { placeAt } from '../plan/line-geometry.ts';
 import { dammedWater, type DammedPond } from '../water/dammed-water.ts';
-import type { Work } from '../work.ts';
+import { partOf, type Work } from '../work.ts';
 import type { LettingGap, LettingGaps, TurnedFlow } from './dam-answers.ts';
 import type { DamWindow } from './dam-window.ts';
 import { planOnGround } from './plan-on-ground.ts';
@@ -13,6 +13,8 @@ const MOST_GAPS = 8;
 const TRIED = 12;
 /** What a few shallow cells of it hold is not worth another gap. */
 const LITTLE_LEFT = 0.1;
+
+const DOING = 'trying gaps in a berm';
 
 interface LettingOrder {
   readonly berm: PlanFeature<'berm'>;
@@ -42,13 +44,18 @@ export function* gapsThatLetThrough(around: DamWindow, order: LettingOrder): Wor
     if (stations.some(serves) || stations.length >= MOST_GAPS) continue;
     stations.push(held(had.find(serves) ?? stationMeters));
   }
-  let ponds = yield* pondsWith(around, order, stations);
+  const begun = stations.length;
+  // As far as if every gap that is allowed were needed; mostly it ends before that.
+  const shareAt = (gaps: number) => (gaps - begun) / (MOST_GAPS - begun);
+  let ponds = yield* partOf(pondsWith(around, order, stations), 0, 0, DOING);
   while (volumeOf(ponds) > little && stations.length < MOST_GAPS) {
     const own = had.map(held).filter((station) => !stations.includes(station));
-    let best = yield* bestOf(own, around, order, stations);
+    const [from, to] = [shareAt(stations.length), shareAt(stations.length + 1)];
+    const mid = own.length > 0 ? (from + to) / 2 : from;
+    let best = yield* partOf(bestOf(own, around, order, stations), from, mid);
     if (!best || volumeOf(best.ponds) > little) {
       const places = placesAlong(around, line, ponds[0]!).map(held);
-      const other = yield* bestOf(places, around, order, stations);
+      const other = yield* partOf(bestOf(places, around, order, stations), mid, to);
       const isBetter = !best || (other && volumeOf(other.ponds) < volumeOf(best.ponds) - little);
       if (isBetter) best = other;
     }
@@ -78,9 +85,10 @@ function* bestOf(
 ): Work<{ station: number; ponds: DammedPond[] } | null> {
   let best: { station: number; ponds: DammedPond[] } | null = null;
   for (const [i, station] of places.entries()) {
-    const ponds = yield* pondsWith(around, order, [...stations, station]);
+    const trial = pondsWith(around, order, [...stations, station]);
+    const ponds = yield* partOf(trial, i / places.length, (i + 1) / places.length, DOING);
     if (!best || volumeOf(ponds) < volumeOf(best.ponds)) best = { station, ponds };
-    yield { share: i / places.length, doing: 'trying gaps in a berm' };
+    yield { share: (i + 1) / places.length, doing: DOING };
   }
   return best;
 }

@@ -1,4 +1,4 @@
-import type { Progress, Work } from '../work.ts';
+import { partOf, type Work } from '../work.ts';
 import type { Answer, LngLatPolygon, SiteLowSpots } from './answers.ts';
 import type { SiteDefinition } from './definition.ts';
 import { finding, surveyConfidence } from './ground-inputs.ts';
@@ -25,8 +25,9 @@ export const siteLowSpots: SiteDefinition = {
     const outlines: Record<string, readonly LngLatPolygon[]> = {};
     for (const [i, { id, label }] of listed.entries()) {
       const box = boxes.subarray((label - 1) * 4, label * 4);
-      const progress = { share: i / listed.length, doing: 'outlining low spots' };
-      outlines[id] = yield* asPartOf(progress, spotOutline(ground, surface, label, box));
+      const outline = spotOutline(ground, surface, label, box);
+      const [from, to] = [i / listed.length, (i + 1) / listed.length];
+      outlines[id] = yield* partOf(outline, from, to, 'outlining low spots');
     }
     const value: SiteLowSpots = {
       lowSpots: listed.map(({ label: _label, ...spot }) => spot),
@@ -66,15 +67,6 @@ export const siteLowSpots: SiteDefinition = {
     };
   },
 };
-
-/** A part's own shares would send the progress line back and forth. */
-function* asPartOf<T>(progress: Progress, part: Work<T>): Work<T> {
-  for (;;) {
-    const step = part.next();
-    if (step.done) return step.value;
-    yield progress;
-  }
-}
 
 function sum(numbers: readonly number[]): number {
   return numbers.reduce((total, n) => total + n, 0);

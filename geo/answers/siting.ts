@@ -16,7 +16,7 @@ import { seasonHours, type SeasonHours } from '../wind/season-hours.ts';
 import { seatReach } from '../wind/seat-reach.ts';
 import { SECTORS, sectorOf } from '../wind/sectors.ts';
 import { judgeSeason, WORKS } from '../wind/stand-season.ts';
-import type { Work } from '../work.ts';
+import { partOf, type Work } from '../work.ts';
 import type { Answer } from './answers.ts';
 import type { GroundInUse, Inputs, SiteDefinition } from './definition.ts';
 import type { Finding } from './finding.ts';
@@ -41,6 +41,8 @@ const STEP_METERS = 6;
 const LATTICE_METERS = 16;
 const APART_METERS = 40;
 const COUNT = 3;
+/** How the lanes reach every place takes about so much of it. */
+const LANES_SHARE = 0.3;
 
 /** Where a stand could go round each plot, when it is asked for. */
 export const siting: SiteDefinition = {
@@ -74,16 +76,20 @@ export const siting: SiteDefinition = {
     const turned = turnedToGrid(hours, convergenceOf(ground));
     const around = reachAround(inputs, ground);
     const laneSite = inputs.answer('laneSite') as LaneSite | null;
-    const laneAt = yield* laneQualityOf(inputs, laneSite, turned, around);
+    const looking = 'looking where a stand could go';
+    const laneAt = yield* partOf(laneQualityOf(inputs, laneSite, turned, around), 0, LANES_SHARE, looking); // prettier-ignore
     const hoursAt = hoursShareOf(inputs, ground, turned, around);
     const surface: Grid = { ...ground.grid, data: planOnGround(ground, [...inputs.features('berm'), ...inputs.features('heap')]) }; // prettier-ignore
     const plots: PlotSites[] = [];
-    for (const plot of [...inputs.features('plot')].sort((a, b) => (a.id < b.id ? -1 : 1))) {
+    const asked = [...inputs.features('plot')].sort((a, b) => (a.id < b.id ? -1 : 1));
+    const shareAt = (plotsDone: number) => LANES_SHARE + ((1 - LANES_SHARE) * plotsDone) / asked.length; // prettier-ignore
+    for (const [i, plot] of asked.entries()) {
       const rings = soundRings(plot, ground.frame);
       if (!rings || !isKind(plot, 'plot')) continue;
       const weapon: Weapon = plot.properties.weapon ?? 'rifle';
       const rule = inputs.settings.shotRules[weapon];
-      const best = yield* bestFor(inputs, ground, surface, rings, rule, hoursAt, laneAt);
+      const sought = bestFor(inputs, ground, surface, rings, rule, hoursAt, laneAt);
+      const best = yield* partOf(sought, shareAt(i), shareAt(i + 1), looking);
       plots.push({
         plotId: plot.id,
         weapon,

@@ -1,6 +1,6 @@
 import { howSure } from '../water/how-sure.ts';
 import { surveyNoise } from '../water/survey-noise.ts';
-import type { Work } from '../work.ts';
+import { partOf, type Work } from '../work.ts';
 import type { Answer, SpotsSure } from './answers.ts';
 import type { SiteDefinition } from './definition.ts';
 import { finding, surveyConfidence } from './ground-inputs.ts';
@@ -13,6 +13,8 @@ import { waterGroundOf } from './water-ground.ts';
 const MOST_SPOTS = 12;
 const RUNS = 20;
 const SEED = 1;
+/** Looking at the survey's noise takes about so much of it. */
+const NOISE_SHARE = 0.05;
 /** Seen in fewer of the trials than this, a low spot is walked before it is believed. */
 const DOUBTFUL = 0.8;
 
@@ -27,9 +29,9 @@ export const spotsSure: SiteDefinition = {
     const list = inputs.answer('listedLowSpots') as ListedLowSpots | null;
     if (!ground || !surface || !list) return null;
     const { verticalErrorMeters } = surveyQuality(ground.record);
-    const noise = yield* surveyNoise(ground.grid, verticalErrorMeters);
+    const noise = yield* partOf(surveyNoise(ground.grid, verticalErrorMeters), 0, NOISE_SHARE);
     const asked = list.spots.slice(0, MOST_SPOTS);
-    const { shares, runs } = yield* howSure(
+    const sought = howSure(
       ground.grid,
       surface,
       asked.map(({ label }) => label),
@@ -41,6 +43,7 @@ export const spotsSure: SiteDefinition = {
         seed: SEED,
       },
     );
+    const { shares, runs } = yield* partOf(sought, NOISE_SHARE, 1);
     const doubtful = asked.filter((_, i) => shares[i]! < DOUBTFUL).map(({ id }) => id);
     return {
       value: {

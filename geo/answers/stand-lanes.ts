@@ -11,7 +11,7 @@ import { legalLight } from '../wind/legal-light.ts';
 import { poolCells } from '../wind/pooled-scent.ts';
 import { seatReach, type ProtectedGround } from '../wind/seat-reach.ts';
 import { SECTORS } from '../wind/sectors.ts';
-import type { Work } from '../work.ts';
+import { partOf, type Work } from '../work.ts';
 import type { Answer } from './answers.ts';
 import { coldAirAbout, type ColdAirWindow } from './cold-air.ts';
 import type { GroundInUse, Inputs, SiteDefinition } from './definition.ts';
@@ -70,12 +70,14 @@ export const standLanes: SiteDefinition = {
     const exposuresOf = (toward: readonly number[]) =>
       scentExposures(around, toward.map((axisDegrees) => ({ axisDegrees, halfAngleDegrees: rule.leastHalfAngleDegrees })), rule.coreHalfAngleDegrees); // prettier-ignore
     const airs = exposuresOf(axes);
-    const found = yield* bestLanes(job, airs, defaultLaneOptions);
+    const inShare = airs.length / (airs.length + 1);
+    const found = yield* partOf(bestLanes(job, airs, defaultLaneOptions), 0, inShare);
     const evening = seat.slope?.fallsTowardDegrees ?? axes[0] ?? 0;
     const pooled = pooledExposure(inputs, site, at, grounds, rule.rangeMeters);
     const [drifting] = exposuresOf([evening]);
     const outExposure: ExposureAt = (x, y) => Math.max(drifting!(x, y), pooled(x, y));
-    const [out] = yield* bestLanes({ ...job, way: 'out' }, [outExposure], defaultLaneOptions);
+    const outward = bestLanes({ ...job, way: 'out' }, [outExposure], defaultLaneOptions);
+    const [out] = yield* partOf(outward, inShare, 1);
     const { scentedMeters: most, exposedFrom, exposureStepMeters } = defaultLaneOptions;
     const shown = (lane: Lane | null): LaneShown | null => {
       if (!lane) return null;

@@ -1,6 +1,6 @@
 import { distanceToPiece, lineLength, placeAt } from '../plan/line-geometry.ts';
 import type { XY } from '../plan/overlay/arrangement.ts';
-import type { Work } from '../work.ts';
+import { partOf, type Work } from '../work.ts';
 import { exposureField, laneCost, type ExposureAt } from './lane-cost.ts';
 import type { LaneGround } from './lane-ground.ts';
 import {
@@ -86,14 +86,8 @@ export function* bestLanes(
   const desk = openDesk(job, options);
   const lanes: LanesOfWind[] = [];
   for (let i = 0; i < winds.length; i++) {
-    const work = lanesOf(desk, winds[i]!);
-    for (let step = work.next(); ; step = work.next()) {
-      if (step.done) {
-        lanes.push(step.value);
-        break;
-      }
-      yield { share: (i + step.value.share) / winds.length, doing: 'looking for lanes' };
-    }
+    const [from, to] = [i / winds.length, (i + 1) / winds.length];
+    lanes.push(yield* partOf(lanesOf(desk, winds[i]!), from, to, 'looking for lanes'));
   }
   return lanes;
 }

@@ -1,5 +1,5 @@
 import type { XY } from '../plan/overlay/arrangement.ts';
-import type { Work } from '../work.ts';
+import { partOf, type Work } from '../work.ts';
 import { laneCost } from './lane-cost.ts';
 import type { LaneGround } from './lane-ground.ts';
 import { cellUnder, isOpenAt } from './lane-walk.ts';
@@ -20,8 +20,9 @@ export function* laneQuality(
   if (accessPoints.length === 0) throw new RangeError('no access point');
   const cells = ground.width * ground.height;
   const bare = { ...ground, weight: new Float32Array(cells).fill(1) };
-  const quickest = yield* cheapestOf(bare, new Float32Array(cells), accessPoints);
-  const best = yield* cheapestOf(ground, exposure, accessPoints);
+  const inTime = cheapestOf(bare, new Float32Array(cells), accessPoints);
+  const quickest = yield* partOf(inTime, 0, 0.5);
+  const best = yield* partOf(cheapestOf(ground, exposure, accessPoints), 0.5, 1);
   // At the access point itself there is no walk to give anything away.
   return best.map((cost, i) => (cost === Infinity ? 0 : cost > 0 ? quickest[i]! / cost : 1));
 }
@@ -33,9 +34,10 @@ function* cheapestOf(
 ): Work<Float32Array> {
   const surface = laneCost(ground, exposure);
   const least = new Float32Array(ground.width * ground.height).fill(Infinity);
-  for (const place of accessPoints) {
+  for (const [k, place] of accessPoints.entries()) {
     if (!isOpenAt(ground, place)) continue;
-    const { cost } = yield* leastCost(surface, cellUnder(ground, place));
+    const work = leastCost(surface, cellUnder(ground, place));
+    const { cost } = yield* partOf(work, k / accessPoints.length, (k + 1) / accessPoints.length);
     for (let i = 0; i < least.length; i++) if (cost[i]! < least[i]!) least[i] = cost[i]!;
   }
   return least;

@@ -1,5 +1,5 @@
 import type { Grid } from '../raster/grid.ts';
-import type { Work } from '../work.ts';
+import { partOf, type Work } from '../work.ts';
 import { BasinBuffers, fillBasins, findBasins } from './fill-basins.ts';
 import type { FilledSpots } from './low-spots.ts';
 import { mixedSeed, NoiseBuffers, noiseField } from './noise-field.ts';
@@ -44,6 +44,8 @@ export class HowSureBuffers {
 /** Ground kept round a spot, so that its way out lies inside: so much, or three ranges. */
 const MARGIN_METERS = 30;
 
+const DOING = 'trying the survey’s error';
+
 /**
  * How often each low spot is there when the survey's error is made up anew: seeded Monte Carlo
  * (Lindsay & Creed 2006, Hydrol. Process. 20:3561, as to the idea). Each run adds a short-range and
@@ -75,7 +77,7 @@ export function* howSure(
     wanted[label] = 1;
   }
   const margin = Math.max(MARGIN_METERS, 3 * noise.shortRangeMeters);
-  const windows = yield* scaled(spotWindows(ground, low.labels, wanted, margin), 0, 0.02);
+  const windows = yield* partOf(spotWindows(ground, low.labels, wanted, margin), 0, 0.02, DOING);
   const there = new Int32Array(wanted.length);
   const tally = new RunTally(wanted.length);
   const least = options.minAreaSquareMeters / ground.cellGroundAreaSquareMeters;
@@ -86,11 +88,11 @@ export function* howSure(
       const to = 0.02 + (0.98 * (run + (w + 1) / windows.length)) / runs;
       buffers.basins[w] ??= new BasinBuffers();
       const perturbed = perturb(ground, window, noise, mixedSeed(seed, run), buffers);
-      const grid = yield* scaled(perturbed, from, from + (to - from) / 2);
+      const grid = yield* partOf(perturbed, from, from + (to - from) / 2, DOING);
       const { filled } = buffers.fit(grid.data.length);
       const basins = findBasins(grid, buffers.basins[w]);
-      const found = yield* scaled(basins, from + (to - from) / 2, to);
-      yield* scaled(fillBasins(grid, found, filled), to, to);
+      const found = yield* partOf(basins, from + (to - from) / 2, to, DOING);
+      yield* partOf(fillBasins(grid, found, filled), to, to, DOING);
       tally.count(grid, filled, ground.width, window, low.labels);
     }
     for (const label of asked) {
@@ -129,7 +131,7 @@ function* perturb(
   for (const [i, [meters, range]] of parts.entries()) {
     if (!(meters > 0)) continue;
     const work = noiseField(shape, range, mixedSeed(here, i), buffers.noise);
-    const field = yield* scaled(work, i / 2, (i + 1) / 2);
+    const field = yield* partOf(work, i / 2, (i + 1) / 2, DOING);
     for (let k = 0; k < data.length; k++) data[k]! += meters * field[k]!;
   }
   return { ...ground, width, height, data };
@@ -168,14 +170,5 @@ class RunTally {
         if (depth > this.deepest[label]!) this.deepest[label] = depth;
       }
     }
-  }
-}
-
-/** The same work with its progress put between two shares. */
-function* scaled<T>(work: Work<T>, from: number, to: number): Work<T> {
-  for (;;) {
-    const step = work.next();
-    if (step.done) return step.value;
-    yield { share: from + (to - from) * step.value.share, doing: 'trying the survey’s error' };
   }
 }

@@ -74,8 +74,26 @@ test('the wind turned, stands change their verdict and say why', async () => {
 
 test('ways in are looked for, shown and drawn on the plan', async () => {
   await page.getByRole('button', { name: 'B1', exact: true }).click();
-  await page.getByRole('button', { name: 'Find ways in' }).click();
   const ways = page.getByRole('region', { name: 'Ways in' });
+  // How far it is, a stop, and how to go on stand where the ways in will be. They come quickly, so
+  // that the page itself presses the stop as soon as it is there.
+  const stoppedAt = ways.evaluate(
+    (element) =>
+      new Promise<string>((resolve) => {
+        new MutationObserver((_, observer) => {
+          const stop = [...element.querySelectorAll('button')].find((one) => one.textContent === 'Stop'); // prettier-ignore
+          if (!stop) return;
+          observer.disconnect();
+          resolve(element.textContent);
+          stop.click();
+        }).observe(element, { subtree: true, childList: true });
+      }),
+  );
+  await page.getByRole('button', { name: 'Find ways in' }).click();
+  expect(await stoppedAt).toMatch(/Looking for ways in ….*\d %/);
+  await expect.poll(() => ways.innerText()).toMatch(/Looking for ways in: stopped/);
+  expect(await ways.innerText()).not.toMatch(/Best:/);
+  await ways.getByRole('button', { name: 'Go on' }).click();
   await expect
     .poll(() => ways.innerText(), { timeout: 40_000 })
     .toMatch(/Best: .* yd, .* min from Gate/);

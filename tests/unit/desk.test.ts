@@ -36,17 +36,19 @@ function setUp(steps: number, onThirdSlice: () => void = () => {}) {
   ];
   const graph = new AnswerGraph(definitions);
   const shares: number[] = [];
+  const keys: string[] = [];
   const left: (readonly string[] | null)[] = [];
   const desk = createDesk(graph, {
     settled: (s) => log.push(String(s.value)),
     // The messages of a page arrive between slices: the third one stands for them here.
-    working: (share) => {
+    working: (share, _doing, key) => {
+      keys.push(key);
       if (shares.push(share) === 3) onThirdSlice();
     },
     failed: (job, error) => log.push(`${job.name} failed: ${String(error)}`),
     left: (keys) => left.push(keys),
   });
-  return { graph, desk, log, shares, left };
+  return { graph, desk, log, shares, keys, left };
 }
 
 function note(name: string) {
@@ -61,7 +63,7 @@ function note(name: string) {
 }
 
 test('slow work lets an edit and a tile in between its slices, and begins only once', async () => {
-  const { graph, desk, log, shares } = setUp(40, () => {
+  const { graph, desk, log, shares, keys } = setUp(40, () => {
     graph.putFeatures({ n: note('moved') });
     desk.addTile({ dropped: () => false, run: () => void log.push('tile') });
     desk.addTile({ dropped: () => true, run: () => void log.push('dropped tile') });
@@ -70,6 +72,7 @@ test('slow work lets an edit and a tile in between its slices, and begins only o
   await desk.idle();
   expect(log).toEqual(['slow begins with 0.0508', 'quick moved', 'tile', 'slow ended']);
   expect(shares.at(-1)).toBe(1);
+  expect(new Set(keys)).toEqual(new Set(['slow', '']));
   expect(shares.length).toBeGreaterThan(3);
 });
 

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { isLeftUndone, isOutOfDate, isStopped } from '../../app/store/left-undone.ts';
+import { isLeftUndone, isOutOfDate, isStopped, isWorkedOn } from '../../app/store/left-undone.ts';
 
 /** What looks out of date after a stop is decided in one place, from the worker's own list. */
 
@@ -42,4 +42,16 @@ test('the id of a feature may hold a slash', () => {
   const left = new Set(['plantable/north/2']);
   expect(isLeftUndone({ left }, { features: ['plantable'], id: 'north/2' })).toBe(true);
   expect(isLeftUndone({ left }, { features: ['plantable'] })).toBe(true);
+});
+
+test('what is worked out now is told from other work, by name and by feature', () => {
+  const at = (key: string) => ({ working: { share: 0.4, doing: 'looking', key } });
+  expect(isWorkedOn(at('siting'), { site: ['siting'] })).toBe(true);
+  expect(isWorkedOn(at('storm'), { site: ['siting'] })).toBe(false);
+  expect(isWorkedOn(at('lettingGaps/berm'), { features: ['lettingGaps'], id: 'berm' })).toBe(true);
+  expect(isWorkedOn(at('lettingGaps/berm'), { features: ['lettingGaps'], id: 'other' })).toBe(
+    false,
+  );
+  expect(isWorkedOn(at('clearingWays/plot'), { features: ['clearingWays'] })).toBe(true);
+  expect(isWorkedOn({ working: null }, { site: ['siting'] })).toBe(false);
 });

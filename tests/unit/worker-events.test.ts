@@ -33,11 +33,11 @@ test('the first answer is there at once, the hundred behind it in one step', () 
 test('the last word on an answer stands, and that work is done is heard', () => {
   vi.useFakeTimers();
   const take = takeWorkerEvents(() => {});
-  take({ event: 'working', share: 0.5, doing: 'filling' });
-  expect(session.getState().working).toEqual({ share: 0.5, doing: 'filling' });
+  take({ event: 'working', share: 0.5, doing: 'filling', key: 'storm' });
+  expect(session.getState().working).toEqual({ share: 0.5, doing: 'filling', key: 'storm' });
   take(answer('a', 1));
   take(answer('a', 2));
-  take({ event: 'working', share: 1, doing: '' });
+  take({ event: 'working', share: 1, doing: '', key: '' });
   vi.advanceTimersByTime(100);
   expect(session.getState().answers['a']?.plotGround?.value.areaSquareMeters).toBe(2);
   expect(session.getState().working).toBeNull();

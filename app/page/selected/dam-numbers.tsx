@@ -1,10 +1,9 @@
 import type { ReactElement } from 'react';
 import { isKind, type PlanFeature } from '../../../geo/plan/feature.ts';
-import { isLeftUndone } from '../../store/left-undone.ts';
 import { useSession } from '../../store/use-session.ts';
 import { damText, gapsText, turnedTexts } from '../../words/dam-words.ts';
 import { HowWorkedOut } from '../how-worked-out.tsx';
-import { StoppedLine } from '../left/stopped-line.tsx';
+import { LongWait } from '../left/long-wait.tsx';
 import { useServices } from '../services.ts';
 import { errorOf } from '../worksheet/section-states.ts';
 
@@ -47,11 +46,8 @@ function Letting({ berm }: { readonly berm: PlanFeature<'berm'> }): ReactElement
   const letting = useSession((state) => state.answers[berm.id]?.lettingGaps);
   const units = useSession((state) => state.settings.units);
   const services = useServices();
-  const left = useSession((state) =>
-    isLeftUndone(state, { features: ['lettingGaps'], id: berm.id }),
-  );
   if (!letting) {
-    return left ? <StoppedLine /> : <p className="narrow aside-line">Trying gaps …</p>;
+    return <LongWait of={{ features: ['lettingGaps'], id: berm.id }} doing="Trying gaps" />;
   }
   const { gaps } = letting.value;
   const put = () => {

@@ -3,7 +3,6 @@ import type { Answer } from '../../../geo/answers/answers.ts';
 import type { LaneShown, StandLanes } from '../../../geo/answers/lane-answers.ts';
 import type { PlanFeature } from '../../../geo/plan/feature.ts';
 import { windShown } from '../../services/lanes-shown.ts';
-import { isLeftUndone } from '../../store/left-undone.ts';
 import { useSession } from '../../store/use-session.ts';
 import {
   climbText,
@@ -16,7 +15,7 @@ import {
 import { directions16 } from '../../words/format.ts';
 import { HowWorkedOut } from '../how-worked-out.tsx';
 import { LeftUndone } from '../left/left-undone.tsx';
-import { StoppedLine } from '../left/stopped-line.tsx';
+import { LongWait } from '../left/long-wait.tsx';
 import { useServices } from '../services.ts';
 import { Findings } from '../worksheet/findings.tsx';
 
@@ -28,7 +27,6 @@ export function StandLanesPart({
 }): ReactElement {
   const asked = useSession((state) => state.settings.lanesFor === feature.id);
   const answer = useSession((state) => state.site.standLanes);
-  const left = useSession((state) => isLeftUndone(state, { site: ['standLanes'] }));
   const services = useServices();
   const mine = asked && answer?.value.standId === feature.id ? answer : null;
   return (
@@ -55,12 +53,7 @@ export function StandLanesPart({
           Find ways in
         </button>
       )}
-      {asked && !mine && left && <StoppedLine />}
-      {asked && !mine && !left && (
-        <p className="narrow aside-line" aria-live="polite">
-          Looking for them …
-        </p>
-      )}
+      {asked && !mine && <LongWait of={{ site: ['standLanes'] }} doing="Looking for ways in" />}
       {mine && (
         <LeftUndone of={{ site: ['standLanes'] }}>
           <Found standId={feature.id} answer={mine} />

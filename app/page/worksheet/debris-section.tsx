@@ -1,10 +1,12 @@
 import { useMemo, type ReactElement } from 'react';
 import { useShallow } from 'zustand/react/shallow';
+import { isLeftUndone, isWorkedOn } from '../../store/left-undone.ts';
 import { useSession } from '../../store/use-session.ts';
 import { debrisQuantity, volumeUnit } from '../../words/debris-words.ts';
 import { lengthQuantity } from '../../words/format.ts';
 import { toolFor } from '../../words/draw-tools.ts';
 import { ActionButton } from '../action-button.tsx';
+import { LongWait } from '../long-wait.tsx';
 import { Figure } from '../quantity.tsx';
 import { Row, Rows } from '../row.tsx';
 import { LeftUndone } from '../left/left-undone.tsx';
@@ -36,14 +38,18 @@ export function DebrisSection(): ReactElement {
   );
 }
 
+const waysAnswer = { features: ['clearingWays'] } as const;
+
 /** Once there is debris on a plot or clearing. */
 function WaysButton(): ReactElement | null {
   const has = useSession((state) => Object.values(state.answers).some((one) => one.clearingWays));
-  return has ? (
+  const isComing = useSession((state) => isWorkedOn(state, waysAnswer) || isLeftUndone(state, waysAnswer)); // prettier-ignore
+  if (!has) return isComing ? <LongWait of={waysAnswer} doing="Laying out three ways" /> : null;
+  return (
     <div className="tools">
       <ActionButton name="ways" look="lead" />
     </div>
-  ) : null;
+  );
 }
 
 function DebrisFindings(): ReactElement {

@@ -1,7 +1,6 @@
 import type { ReactElement } from 'react';
 import type { Answer } from '../../../geo/answers/answers.ts';
 import type { SitePlace, Siting } from '../../../geo/answers/shot-answers.ts';
-import { isLeftUndone } from '../../store/left-undone.ts';
 import { useSession } from '../../store/use-session.ts';
 import {
   hoursWords,
@@ -12,7 +11,7 @@ import {
 } from '../../words/siting-words.ts';
 import { HowWorkedOut } from '../how-worked-out.tsx';
 import { LeftUndone } from '../left/left-undone.tsx';
-import { StoppedLine } from '../left/stopped-line.tsx';
+import { LongWait } from '../left/long-wait.tsx';
 import { useServices } from '../services.ts';
 import { CautionLines } from './caution-lines.tsx';
 import './siting-lines.css';
@@ -22,7 +21,6 @@ export function SitingLines(): ReactElement {
   const asked = useSession((state) => state.settings.wantsSiting);
   const answer = useSession((state) => state.site.siting);
   const hasGround = useSession((state) => state.settings.groundId !== '');
-  const left = useSession((state) => isLeftUndone(state, { site: ['siting'] }));
   const services = useServices();
   return (
     <section className="dams" aria-label="Where a stand could go">
@@ -44,11 +42,11 @@ export function SitingLines(): ReactElement {
           Where should a stand go?
         </button>
       )}
-      {asked && !answer && left && <StoppedLine />}
-      {asked && !answer && !left && (
-        <p className="narrow aside-line" aria-live="polite">
-          {hasGround ? 'Looking round every plot …' : 'Open the ground first.'}
-        </p>
+      {asked && !answer && hasGround && (
+        <LongWait of={{ site: ['siting'] }} doing="Looking round every plot" />
+      )}
+      {asked && !answer && !hasGround && (
+        <p className="narrow aside-line">Open the ground first.</p>
       )}
       {asked && answer && (
         <LeftUndone of={{ site: ['siting'] }}>

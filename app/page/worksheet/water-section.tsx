@@ -6,6 +6,7 @@ import { areaQuantity, depthQuantity, spoken, volumeQuantity } from '../../words
 import { surelyText } from '../../words/water-words.ts';
 import { Figure } from '../quantity.tsx';
 import { LeftUndone } from '../left/left-undone.tsx';
+import { LongWait } from '../left/long-wait.tsx';
 import { useServices } from '../services.ts';
 import { CautionLines } from './caution-lines.tsx';
 import { DamLines } from './dam-lines.tsx';
@@ -116,6 +117,9 @@ function LowSpots(): ReactElement {
             ))}
           </tbody>
         </table>
+      )}
+      {!shares && lowSpots.length > 0 && (
+        <LongWait of={{ site: ['spotsSure'] }} doing="Trying how sure each one is" />
       )}
       <p className="narrow aside-line">
         {lowSpots.length > SHOWN && `${SHOWN} largest of ${lowSpots.length} listed. `}
