@@ -34,14 +34,12 @@ export function LongWait({
   const percent = Math.round((working?.share ?? 0) * 100);
   return (
     <div className="long-wait narrow">
-      <p className="aside" role="status">
-        {doing} …
+      <p className="aside">
+        <span role="status">{doing} …</span>
+        {working && lasting && (isOwn ? ` ${percent} %` : ` first: ${working.doing}, ${percent} %`)}
       </p>
       {working && lasting && (
         <>
-          <p className="aside">
-            {isOwn ? `${percent} %` : `first: ${working.doing}, ${percent} %`}
-          </p>
           <progress
             max={100}
             value={percent}
