@@ -91,7 +91,7 @@ test('ways in are looked for, shown and drawn on the plan', async () => {
   );
   await page.getByRole('button', { name: 'Find ways in' }).click();
   expect(await stoppedAt).toMatch(/Looking for ways in ….*\d %/);
-  await expect.poll(() => ways.innerText()).toMatch(/Looking for ways in: stopped/);
+  await expect.poll(() => ways.innerText()).toMatch(/Stopped\.\s+Go on/);
   expect(await ways.innerText()).not.toMatch(/Best:/);
   await ways.getByRole('button', { name: 'Go on' }).click();
   await expect

@@ -6,7 +6,7 @@ import { debrisQuantity, volumeUnit } from '../../words/debris-words.ts';
 import { lengthQuantity } from '../../words/format.ts';
 import { toolFor } from '../../words/draw-tools.ts';
 import { ActionButton } from '../action-button.tsx';
-import { LongWait } from '../long-wait.tsx';
+import { LongWait } from '../left/long-wait.tsx';
 import { Figure } from '../quantity.tsx';
 import { Row, Rows } from '../row.tsx';
 import { LeftUndone } from '../left/left-undone.tsx';

@@ -2,7 +2,7 @@ import { useMemo, type ReactElement } from 'react';
 import { useShallow } from 'zustand/react/shallow';
 import type { SurveyQuality } from '../../../geo/answers/answers.ts';
 import { squareMetersFromAcres } from '../../../geo/frame/units.ts';
-import { isLeftUndone, type AnswersNamed } from '../../store/left-undone.ts';
+import type { AnswersNamed } from '../../store/left-undone.ts';
 import { useSession } from '../../store/use-session.ts';
 import {
   areaQuantity,
@@ -15,7 +15,7 @@ import { gradeWords, surveyLimits, surveyWhen } from '../../words/survey-words.t
 import { ActionButton } from '../action-button.tsx';
 import { OpenElevation } from '../opening/open-elevation.tsx';
 import { LeftUndone } from '../left/left-undone.tsx';
-import { StoppedLine } from '../left/stopped-line.tsx';
+import { LongWait } from '../left/long-wait.tsx';
 import { Figure } from '../quantity.tsx';
 import { Row, Rows } from '../row.tsx';
 import { CautionLines } from './caution-lines.tsx';
@@ -103,7 +103,7 @@ function Site(): ReactElement {
           <SurveyRows survey={ground.survey} />
         </Rows>
       ) : (
-        <GroundWaited />
+        <LongWait of={{ site: ['ground'] }} doing="Reading the ground" />
       )}
       <details className="fold">
         <summary className="narrow">Set what the survey did not say</summary>
@@ -123,11 +123,6 @@ function Site(): ReactElement {
       </details>
     </>
   );
-}
-
-function GroundWaited(): ReactElement {
-  const left = useSession((state) => isLeftUndone(state, { site: ['ground'] }));
-  return left ? <StoppedLine /> : <p className="aside narrow aside-line">Reading the ground …</p>;
 }
 
 function SurveyRows({ survey }: { readonly survey: SurveyQuality }): ReactElement {

@@ -1,8 +1,10 @@
 import type { ReactElement } from 'react';
-import { isLeftUndone, isWorkedOn, type AnswersNamed } from '../store/left-undone.ts';
-import { useSession } from '../store/use-session.ts';
-import { useServices } from './services.ts';
-import { useLasting } from './use-clock.ts';
+import { isLeftUndone, isWorkedOn, type AnswersNamed } from '../../store/left-undone.ts';
+import { useSession } from '../../store/use-session.ts';
+import { useServices } from '../services.ts';
+import { useLasting } from '../use-clock.ts';
+import { StoppedLine } from './stopped-line.tsx';
+import './left.css';
 
 /**
  * Stands where a long answer will be: what is done, how far it is or what comes first, and a stop;
@@ -21,16 +23,7 @@ export function LongWait({
   const services = useServices();
   // What comes at once shows nothing that would flicker.
   const lasting = useLasting(working !== null, 300);
-  if (isLeft) {
-    return (
-      <div className="long-wait narrow">
-        <p>{doing}: stopped.</p>
-        <button type="button" className="button" onClick={() => services.goOnWork()}>
-          Go on
-        </button>
-      </div>
-    );
-  }
+  if (isLeft) return <StoppedLine />;
   const percent = Math.round((working?.share ?? 0) * 100);
   return (
     <div className="long-wait narrow">
