@@ -1,14 +1,29 @@
 import type { Map as MapLibreMap } from 'maplibre-gl';
-import type { Insets } from './map-controller.ts';
 import type { Bounds } from './raster-layers.ts';
 
-/** Insets as padding, given up where they would leave nothing to fit into. */
-export function roomFor(container: HTMLElement, insets: Insets): Insets {
+export interface Insets {
+  readonly top: number;
+  readonly right: number;
+  readonly bottom: number;
+  readonly left: number;
+  /** What lies over the upper left corner: only the cross keeps clear of it. */
+  readonly corner?: { readonly right: number; readonly bottom: number } | null;
+}
+
+/**
+ * Insets as padding, given up where they would leave nothing to fit into. The furniture (scale and north
+ * arrow) stands on the lower inset, so that much more is taken there.
+ */
+export function roomFor(
+  container: Pick<HTMLElement, 'clientWidth' | 'clientHeight'>,
+  insets: Insets,
+  furnitureHeight: number,
+): Insets {
   const margin = 24;
   const padded = {
     top: insets.top + margin,
     right: insets.right + margin,
-    bottom: insets.bottom + margin,
+    bottom: insets.bottom + furnitureHeight + margin,
     left: insets.left + margin,
   };
   const fits =
@@ -32,4 +47,35 @@ export function isInSight(
     bottomRight.x <= clientWidth - room.right &&
     bottomRight.y <= clientHeight - room.bottom
   );
+}
+
+interface Size {
+  readonly width: number;
+  readonly height: number;
+}
+
+/**
+ * How far the map has to go, in pixels right and down, for a point of it to come out from under what
+ * lies over it: panels at its rims (`insets`), furniture in the lower left corner between them. Null
+ * where it is clear, or out of the map altogether. `room` is where it may come to stand.
+ */
+export function shiftOutOfCover(
+  { x, y }: { readonly x: number; readonly y: number },
+  map: Size,
+  {
+    insets,
+    furniture,
+    room,
+  }: { readonly insets: Insets; readonly furniture: Size; readonly room: Insets },
+): readonly [number, number] | null {
+  if (x < 0 || y < 0 || x > map.width || y > map.height) return null;
+  const bottom = map.height - insets.bottom;
+  const isUnderFurniture = x < insets.left + furniture.width && y > bottom - furniture.height;
+  const isUnderPanel = x < insets.left || x > map.width - insets.right || y < insets.top || y > bottom; // prettier-ignore
+  if (!isUnderFurniture && !isUnderPanel) return null;
+  const within = (at: number, least: number, most: number) => Math.min(Math.max(at, least), most) - at; // prettier-ignore
+  return [
+    within(x, room.left, map.width - room.right),
+    within(y, room.top, map.height - room.bottom),
+  ];
 }

@@ -15,7 +15,8 @@ import {
 import { fader } from './fade.ts';
 import { FrameQueue } from './frame-queue.ts';
 import { tapAt, type Tap } from './feature-at.ts';
-import { isInSight, roomFor } from './fit-room.ts';
+import { KeepClear } from './keep-clear.ts';
+import { isInSight, roomFor, type Insets } from './fit-room.ts';
 import type { RequestImagery } from './imagery/imagery-protocol.ts';
 import { ImageryTileMissing } from './imagery/tile-missing.ts';
 import { editingSource, mapStyle, planSource } from './map-style.ts';
@@ -56,15 +57,6 @@ export interface Camera {
   readonly bounds: Bounds;
 }
 
-export interface Insets {
-  readonly top: number;
-  readonly right: number;
-  readonly bottom: number;
-  readonly left: number;
-  /** What lies over the upper left corner: only the cross keeps clear of it. */
-  readonly corner?: { readonly right: number; readonly bottom: number } | null;
-}
-
 export interface MapController extends DrawingControls, WaterControls {
   /** When the style stands and everything set so far is on the map. */
   readonly ready: Promise<void>;
@@ -83,6 +75,8 @@ export interface MapController extends DrawingControls, WaterControls {
   keepInSight(bounds: Bounds): void;
   fitTo(bounds: Bounds, options?: { readonly animate?: boolean }): void;
   showPlace(place: readonly [number, number]): void;
+  /** Moves a place out from under panels and scale, now and as panels come; null lets it be. */
+  keepClear(place: readonly [number, number] | null): void;
   /** At once. */
   lookAt(look: Pick<Camera, 'center' | 'zoom'>): void;
   setLocked(locked: boolean): void;
@@ -222,6 +216,9 @@ export function createMap(
   });
   scale();
 
+  const room = () => roomFor(container, insets, furniture.element.offsetHeight);
+  const clear = new KeepClear(map, furniture.element, () => ({ insets, room: room() }));
+
   /** What a source shows from the next frame on; of several in one frame the last. */
   const put = (source: string, features: () => FeatureCollection) =>
     frames.add(source, () =>
@@ -255,28 +252,30 @@ export function createMap(
       container.style.setProperty('--map-inset-left', `${next.left}px`);
       container.style.setProperty('--map-inset-bottom', `${next.bottom}px`);
       desk.insetsChanged();
+      clear.look();
     },
     keepInSight(bounds) {
       // Under the bar of a drawing is out of sight too.
       const top = Math.max(insets.top, insets.corner?.bottom ?? 0);
-      const padding = roomFor(container, { ...insets, top });
+      const padding = roomFor(container, { ...insets, top }, furniture.element.offsetHeight);
       if (isInSight(map, bounds, padding)) return;
       const [west, south, east, north] = bounds;
       const closest = { maxZoom: map.getZoom(), duration: 500 };
       map.fitBounds([west, south, east, north], { padding, ...closest });
     },
     fitTo([west, south, east, north], { animate = true } = {}) {
-      const room = roomFor(container, insets);
-      map.fitBounds([west, south, east, north], { padding: room, animate, duration: 500 });
+      map.fitBounds([west, south, east, north], { padding: room(), animate, duration: 500 });
     },
     showPlace([lng, lat]) {
+      const { top, right, bottom, left } = room();
       map.easeTo({
         center: [lng, lat],
         zoom: Math.max(map.getZoom(), 17),
-        offset: [(insets.left - insets.right) / 2, (insets.top - insets.bottom) / 2],
+        offset: [(left - right) / 2, (top - bottom) / 2],
         duration: 500,
       });
     },
+    keepClear: (place) => clear.keep(place),
     lookAt: ({ center, zoom }) => void map.jumpTo({ center: [...center], zoom }),
     setLocked(next) {
       locked = next;

@@ -192,7 +192,10 @@ export function mapService(
       if (bounds) map?.fitTo(bounds);
       else map?.lookAt(recallLook());
     },
-    showPlace: (place) => map?.showPlace(place),
+    showPlace(place) {
+      session.setState({ shownPlace: place });
+      map?.showPlace(place);
+    },
     goToPlace(place) {
       map?.fitTo(around(place));
       const notice = wentTo(place);

@@ -59,6 +59,7 @@ export function showSession(
     if (!was || pushParts.some((part) => part(was) !== part(state)))
       map.setPushes(pushShapes(state));
     if (was?.left !== state.left) map.setFaded(fadedOf(state));
+    if (was && was.selectedId !== state.selectedId) map.keepClear(seatOf(state));
     if (was && was.editingId !== null && was.features !== state.features) keepInHand(map, state);
     if (
       was?.settings.groundId !== state.settings.groundId ||
@@ -73,6 +74,12 @@ export function showSession(
   };
   show(session.getState());
   return session.subscribe(show);
+}
+
+/** A point that is selected: a panel that opens for it may not lie over it. */
+function seatOf({ selectedId, features }: Session): readonly [number, number] | null {
+  const geometry = features[selectedId ?? '']?.geometry;
+  return geometry?.type === 'Point' ? [geometry.coordinates[0], geometry.coordinates[1]] : null;
 }
 
 /** The frame of the ground in use, in which shapes are made. */

@@ -1,5 +1,6 @@
 import type { StandShots } from '../../geo/answers/shot-answers.ts';
 import type { StandShapes } from '../../layers/plan/stand-layers.ts';
+import { isPlaceShown } from '../store/shown-place.ts';
 import type { Session } from '../store/session.ts';
 import { placeName } from '../words/siting-words.ts';
 import { blockedLabel, inArcLabel, shortLabel } from '../words/shot-words.ts';
@@ -12,6 +13,7 @@ export const standParts: readonly ((state: Session) => unknown)[] = [
   ({ settings }) => settings.units,
   ({ openSection }) => openSection === 'stands',
   ({ site, settings }) => settings.wantsSiting && site.siting,
+  ({ shownPlace }) => shownPlace,
 ];
 
 /** What bars shots from the stand that is selected; where stands could go while Stands is open. */
@@ -23,10 +25,15 @@ export function standShapes(state: Session): StandShapes {
   return { ...(shots && isShown ? shapesOf(state, stand.geometry.coordinates, shots) : none), places: placesOf(state) }; // prettier-ignore
 }
 
-function placesOf({ openSection, settings, site, features }: Session): StandShapes['places'] {
+function placesOf(state: Session): StandShapes['places'] {
+  const { openSection, settings, site, features } = state;
   if (openSection !== 'stands' || !settings.wantsSiting) return [];
   return (site.siting?.value.plots ?? []).flatMap(({ plotId, places }) =>
-    places.map(({ at }, i) => ({ at, label: placeName(features[plotId]?.name ?? '', i) })),
+    places.map(({ at }, i) => ({
+      at,
+      label: placeName(features[plotId]?.name ?? '', i),
+      isShown: isPlaceShown(state, at),
+    })),
   );
 }
 

@@ -90,6 +90,8 @@ export interface Session {
   readonly openSection: SectionName | null;
   /** The low spot that is looked at by itself: P1, P2 … */
   readonly pickedSpot: string | null;
+  /** The place that was last asked to be shown on the map. */
+  readonly shownPlace: readonly [number, number] | null;
   /** What drains to a place that was pointed at. */
   readonly pointed: PlaceCatchment | null;
   readonly view: MapView;
@@ -230,6 +232,7 @@ export const session = createStore<Session>(() => ({
   editingId: null,
   openSection: 'ground',
   pickedSpot: null,
+  shownPlace: null,
   pointed: null,
   view: { base: 'plan', photoShare: 0.67 },
   pointer: null,

@@ -3,7 +3,7 @@ import type { FrameDefinition } from '../../geo/frame/crs-types.ts';
 import type { PlanFeature, PlanGeometry, Position } from '../../geo/plan/feature.ts';
 import { kinds, type GeometryType, type Kind } from '../../geo/plan/kinds.ts';
 import type { FrameQueue } from '../frame-queue.ts';
-import type { Insets } from '../map-controller.ts';
+import type { Insets } from '../fit-room.ts';
 import type { Aimed } from './aim.ts';
 import { Cross } from './cross.ts';
 import { CursorWords } from './cursor-words.ts';

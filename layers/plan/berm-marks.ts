@@ -24,8 +24,9 @@ export function bermMarks(feature: PlanFeature<'berm'>, choices: DrawingChoices)
     const outline = bandAround(solid.line, 2 * solid.halfWidth, 'round');
     marks.push(...bandMarks(polygon(plane, outline), hatchAcross(line)));
   }
-  marks.push(...stationMarks(line, length, baseWidthMeters / 2, plane, choices.units));
-  marks.push(bermLabel(feature, choices.caption, line, length, plane));
+  const side = outerSide(line);
+  marks.push(...stationMarks(line, length, baseWidthMeters / 2, side, plane, choices.units));
+  marks.push(bermLabel(feature, choices.caption, line, length, side, plane));
   return marks;
 }
 
@@ -61,10 +62,11 @@ function bermLabel(
   caption: string,
   line: readonly Point[],
   length: number,
+  side: 1 | -1,
   plane: LocalPlane,
 ): Mark {
   const { at, along } = placeAt(line, length / 2);
-  const away = feature.properties.baseWidthMeters / 2 + stationLabelMeters + 5;
+  const away = side * (feature.properties.baseWidthMeters / 2 + stationLabelMeters + 5);
   const turn = (Math.atan2(-along[1], along[0]) * 180) / Math.PI;
   return {
     mark: 'label',
@@ -84,6 +86,22 @@ function bermLabel(
   };
 }
 
+/**
+ * The side that a line bends away from, 1 left and -1 right: there stations spread out round its
+ * corners, on the other they crowd. Left where it bends as much to both.
+ */
+export function outerSide(line: readonly Point[]): 1 | -1 {
+  const headings = line.slice(1).flatMap(([bx, by], i) => {
+    const [ax, ay] = line[i]!;
+    return ax === bx && ay === by ? [] : [Math.atan2(by - ay, bx - ax)];
+  });
+  const turns = headings.slice(1).map((heading, i) => {
+    const turn = heading - headings[i]!;
+    return Math.atan2(Math.sin(turn), Math.cos(turn));
+  });
+  return turns.reduce((sum, turn) => sum + turn, 0) > 1e-6 ? -1 : 1;
+}
+
 /** How far past the foot of the berm a tick reaches, and where its label stands, metres. */
 const tickMeters = 2;
 const stationLabelMeters = 5;
@@ -92,6 +110,7 @@ function stationMarks(
   line: readonly Point[],
   length: number,
   half: number,
+  outer: 1 | -1,
   plane: LocalPlane,
   units: 'us' | 'metric',
 ): Mark[] {
@@ -99,7 +118,7 @@ function stationMarks(
   const marks: Mark[] = [];
   for (let k = 0; k * spacing <= length + 1e-6; k++) {
     const { at, along } = placeAt(line, k * spacing);
-    const side: Point = [-along[1], along[0]];
+    const side: Point = [-along[1] * outer, along[0] * outer];
     const reach = (meters: number): Position =>
       plane.toPosition([at[0] + side[0] * meters, at[1] + side[1] * meters]);
     marks.push({
@@ -126,6 +145,7 @@ function stationMarks(
       color: ink,
       sizePixels: 12,
       beside: false,
+      isFixed: true,
       rank: rank.station + (k % 4 === 0 ? (k === 0 ? 0 : 1) : k % 2 === 0 ? 2 : 3),
     });
   }

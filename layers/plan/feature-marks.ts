@@ -53,6 +53,8 @@ function flagged(mark: Mark): Mark {
     case 'symbol':
       return { ...mark, symbol: `${mark.symbol}-flag` };
     case 'label':
+      // Stations keep the order in which they give way to each other.
+      return { ...mark, color: flag, rank: mark.isFixed ? mark.rank : 0 };
     case 'line-text':
       return { ...mark, color: flag, rank: 0 };
   }

@@ -1,7 +1,9 @@
 import type { Feature, FeatureCollection } from 'geojson';
 import type { ExpressionSpecification, LayerSpecification } from 'maplibre-gl';
 import { flag, ink, paper } from '../palette.ts';
-import { boldFont } from './mark-layers.ts';
+import { placesApart } from './labels-apart.ts';
+import { localPlane } from './local-plane.ts';
+import { besidePlace, boldFont } from './mark-layers.ts';
 
 /** Ways in to a stand, as found and not yet drawn on the plan. */
 export interface LaneShape {
@@ -22,12 +24,31 @@ export function laneFeatures(lanes: readonly LaneShape[]): FeatureCollection {
   });
   return {
     type: 'FeatureCollection',
-    features: lanes.flatMap(({ line: way, is, label, exposed }) => [
-      line(way, { is, label }),
-      ...exposed.map((part) => line(part, { is: 'exposed' })),
-    ]),
+    features: [
+      ...lanes.flatMap(({ line: way, is, exposed }) => [
+        line(way, { is }),
+        ...exposed.map((part) => line(part, { is: 'exposed' })),
+      ]),
+      ...labels(lanes),
+    ],
   };
 }
+
+/** A point for each label where its lane has parted from the others; the best lane's goes first. */
+function labels(lanes: readonly LaneShape[]): Feature[] {
+  const from = lanes[0]?.line[0];
+  if (!from) return [];
+  const plane = localPlane([from[0], from[1]]);
+  const firstBest = lanes.toSorted((a, b) => ranks[a.is] - ranks[b.is]);
+  const places = placesApart(firstBest.map(({ line }) => line.map(([lng, lat]) => plane.toPlane([lng, lat])))); // prettier-ignore
+  return firstBest.map(({ is, label }, i) => ({
+    type: 'Feature',
+    geometry: { type: 'Point', coordinates: [...plane.toPosition(places[i]!)] },
+    properties: { is: 'label', label, rank: ranks[is] },
+  }));
+}
+
+const ranks: Readonly<Record<LaneShape['is'], number>> = { best: 0, second: 1, out: 2 };
 
 const is = (...names: string[]): ExpressionSpecification => ['in', ['get', 'is'], ['literal', names]]; // prettier-ignore
 
@@ -64,9 +85,11 @@ export const laneLayers: readonly LayerSpecification[] = [
     id: 'ways-in-labels',
     type: 'symbol',
     source: laneSource,
-    filter: is('best', 'second', 'out'),
+    filter: is('label'),
     layout: {
-      'symbol-placement': 'line-center',
+      'symbol-sort-key': ['get', 'rank'],
+      'text-variable-anchor-offset': besidePlace,
+      'text-justify': 'auto',
       'text-field': ['get', 'label'],
       'text-font': boldFont,
       'text-size': 13,

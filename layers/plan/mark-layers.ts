@@ -174,7 +174,14 @@ function label(
       'text-line-height': 1.15,
       'text-max-width': 14,
       'text-padding': 1,
-      'text-variable-anchor-offset': ['case', ['get', 'beside'], besideSymbol, aroundPoint],
+      'text-variable-anchor-offset': [
+        'case',
+        ['get', 'beside'],
+        besideSymbol,
+        ['coalesce', ['get', 'isFixed'], false],
+        atPoint,
+        aroundPoint,
+      ],
       'text-justify': 'auto',
     },
     paint: halo,
@@ -186,10 +193,23 @@ const besideSymbol: ExpressionSpecification = [
   'literal',
   ['left', [1, -0.1], 'right', [-1, -0.1], 'top', [0, 0.9], 'bottom', [0, -0.9]],
 ];
+const atPoint: ExpressionSpecification = ['literal', ['center', [0, 0]]];
 const aroundPoint: ExpressionSpecification = [
   'literal',
   ['center', [0, 0], 'top', [0, 0.6], 'bottom', [0, -0.6], 'left', [0.6, 0], 'right', [-0.6, 0]],
 ];
+
+/**
+ * Beside a place of a line or a small square, wherever there is room for it. With overlap allowed the
+ * map takes the first of these that is free, and the first of all where none is.
+ */
+export const besidePlace: Extract<
+  NonNullable<NonNullable<SymbolLayerSpecification['layout']>['text-variable-anchor-offset']>,
+  readonly unknown[]
+> = [
+  'left', [0.9, 0], 'right', [-0.9, 0], 'bottom', [0, -0.8], 'top', [0, 0.8],
+  'bottom-left', [0.6, -0.6], 'top-left', [0.6, 0.6], 'bottom-right', [-0.6, -0.6], 'top-right', [-0.6, 0.6],
+]; // prettier-ignore
 
 /** Name in semibold, caption below it in medium and a little smaller; either may be missing. */
 const twoLines: ExpressionSpecification = [

@@ -54,6 +54,8 @@ export interface LabelMark extends Base {
   readonly beside: boolean;
   /** Lower is placed first when labels compete. */
   readonly rank: number;
+  /** True: left out where there is no room for it, never put beside its place. */
+  readonly isFixed?: boolean;
   /** Degrees clockwise that the text is turned; 0 or absent is level. */
   readonly turnDegrees?: number;
 }

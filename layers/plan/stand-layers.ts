@@ -3,7 +3,7 @@ import type { ExpressionSpecification, LayerSpecification } from 'maplibre-gl';
 import type { Position } from '../../geo/plan/feature.ts';
 import { flag, ink, paper } from '../palette.ts';
 import { localPlane } from './local-plane.ts';
-import { boldFont } from './mark-layers.ts';
+import { besidePlace, boldFont } from './mark-layers.ts';
 
 type Place = readonly [number, number];
 
@@ -21,7 +21,12 @@ export interface StandShapes {
   /** To what is too near, or sits in the arc. */
   readonly lines: readonly { readonly line: readonly [Place, Place]; readonly label: string }[];
   /** Where a stand could go. */
-  readonly places: readonly { readonly at: Place; readonly label: string }[];
+  readonly places: readonly {
+    readonly at: Place;
+    readonly label: string;
+    /** The one that was asked to be shown. */
+    readonly isShown: boolean;
+  }[];
 }
 
 export const standSource = 'stand-shots';
@@ -39,7 +44,9 @@ export function standFeatures({ blocked, lines, places }: StandShapes): FeatureC
         feature('LineString', [[...from], [...to]], { is: 'line' }),
         feature('Point', [(from[0] + to[0]) / 2, (from[1] + to[1]) / 2], { is: 'measure', label }),
       ]),
-      ...places.map(({ at, label }) => feature('Point', [...at], { is: 'place', label })),
+      ...places.map(({ at, label, isShown }) =>
+        feature('Point', [...at], { is: 'place', label, isShown }),
+      ),
     ],
   };
 }
@@ -77,6 +84,15 @@ const written = {
   'text-font': boldFont,
   'text-size': 13,
 } satisfies Extract<LayerSpecification, { type: 'symbol' }>['layout'];
+/** A name that is placed before them keeps its room: they go to the next side that is free. */
+const besideOthers = {
+  'text-justify': 'auto',
+  'text-variable-anchor-offset': ['center', [0, 0], 'top', [0, 0.9], 'bottom', [0, -0.9], 'left', [1.2, 0], 'right', [-1.2, 0], 'top', [0, 2.2], 'bottom', [0, -2.2]], // prettier-ignore
+} satisfies Extract<LayerSpecification, { type: 'symbol' }>['layout'];
+const besidePlaces = {
+  'text-justify': 'auto',
+  'text-variable-anchor-offset': besidePlace,
+} satisfies Extract<LayerSpecification, { type: 'symbol' }>['layout'];
 const haloed = { 'text-color': ink, 'text-halo-color': paper, 'text-halo-width': 2 };
 
 export const standLayers: readonly LayerSpecification[] = [
@@ -106,7 +122,8 @@ export const standLayers: readonly LayerSpecification[] = [
     type: 'symbol',
     source: standSource,
     filter: is('measure'),
-    layout: { ...written, 'text-allow-overlap': true },
+    // Where there is no room the panel says it.
+    layout: { ...written, ...besideOthers },
     paint: haloed,
   },
   {
@@ -114,7 +131,7 @@ export const standLayers: readonly LayerSpecification[] = [
     type: 'symbol',
     source: standSource,
     filter: is('word'),
-    layout: { ...written, 'text-max-width': 8 },
+    layout: { ...written, ...besideOthers, 'text-max-width': 8 },
     paint: haloed,
   },
   {
@@ -124,12 +141,14 @@ export const standLayers: readonly LayerSpecification[] = [
     filter: is('place'),
     layout: {
       ...written,
-      'icon-image': 'stand-place',
+      ...besidePlaces,
+      // Its words take their room before those of the others.
+      'symbol-sort-key': ['case', ['get', 'isShown'], 0, 1],
+      'icon-image': ['case', ['get', 'isShown'], 'stand-place-flag', 'stand-place'],
+      'icon-size': ['case', ['get', 'isShown'], 1.35, 1],
       'icon-allow-overlap': true,
-      'text-anchor': 'left',
-      'text-offset': [0.9, 0],
-      'text-optional': true,
+      'text-allow-overlap': true,
     },
-    paint: haloed,
+    paint: { ...haloed, 'text-color': ['case', ['get', 'isShown'], flag, ink] },
   },
 ];

@@ -180,6 +180,25 @@ describe('every kind has a look', () => {
     expect(stations.at(-1)).toBe('5+00');
   });
 
+  test('stations of a berm with returned ends stand outside its corners, in the order they give way', () => {
+    const u: Point[] = [[0, 0], [0, -60], [100, -60], [100, 0]]; // prettier-ignore
+    for (const line of [u, u.toReversed()]) {
+      const coordinates = line.map((p) => plane.toPosition(p));
+      const berm = { ...made('berm', 'LineString'), geometry: { type: 'LineString', coordinates } } as PlanFeature; // prettier-ignore
+      for (const selected of [false, true]) {
+        const stations = featureMarks(berm, { ...choices, selected }).flatMap((m) => m.mark === 'label' && m.isFixed ? [m] : []); // prettier-ignore
+        // 220 m are 722 ft: 0+00 to 7+00 by 50 ft.
+        expect(stations.map(({ caption }) => caption).at(-1)).toBe('7+00');
+        for (const { geometry } of stations) {
+          const [x, y] = plane.toPlane((geometry as { coordinates: Position }).coordinates);
+          expect(x < 0 || x > 100 || y < -60).toBe(true);
+        }
+        const ranks = stations.slice(0, 4).map((m) => m.rank);
+        expect(ranks.map((r) => r - ranks[0]!)).toEqual([0, 3, 2, 3]);
+      }
+    }
+  });
+
   test('the name of a berm is turned along it and never upside down', () => {
     const berm = made('berm', 'LineString');
     for (const [x, y, turn] of [

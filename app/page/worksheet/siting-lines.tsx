@@ -1,6 +1,7 @@
 import type { ReactElement } from 'react';
 import type { Answer } from '../../../geo/answers/answers.ts';
 import type { SitePlace, Siting } from '../../../geo/answers/shot-answers.ts';
+import { isPlaceShown } from '../../store/shown-place.ts';
 import { useSession } from '../../store/use-session.ts';
 import {
   hoursWords,
@@ -93,6 +94,7 @@ function Place({
   readonly knowsLanes: boolean;
 }): ReactElement {
   const services = useServices();
+  const isShown = useSession((state) => isPlaceShown(state, place.at));
   return (
     <li className="narrow">
       <b>{name}.</b> {hoursWords(place)} {seenWords(place)} {laneWords(place, knowsLanes)}{' '}
@@ -110,6 +112,7 @@ function Place({
           type="button"
           className="button plain"
           aria-label={`Show it: ${name}`}
+          aria-pressed={isShown}
           onClick={() => services.showPlace(place.at)}
         >
           Show it
