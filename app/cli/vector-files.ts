@@ -1,5 +1,4 @@
 import { extname } from 'node:path';
-import { positionsOf } from '../../geo/plan/construct/map-positions.ts';
 import { lineLengthMeters, measurePolygon } from '../../geo/frame/geodesic.ts';
 import { openVectors } from '../../geo/formats/vector/open-vector.ts';
 import { outFromVectors, type OutFeature } from '../../geo/formats/vector/out-feature.ts';
@@ -12,7 +11,7 @@ import { writeGeoJson } from '../../geo/formats/vector/write-geojson.ts';
 import { writeGpx } from '../../geo/formats/vector/write-gpx.ts';
 import { writeKml, writeKmz } from '../../geo/formats/vector/write-kml.ts';
 import { writeShapefileZip } from '../../geo/formats/vector/write-shapefile.ts';
-import { notOpened, wrongUsage } from './cli-problem.ts';
+import { badInput, CliProblem, wrongUsage } from './cli-problem.ts';
 import type { FileSource } from './file-source.ts';
 
 /** Options that only drawings (GeoJSON, KML, GPX, shapefile) take. */
@@ -53,7 +52,9 @@ export async function openDrawing(
     keepPersonal: values['keep-personal'] === true,
   };
   const opening = await openVectors(sources, choices);
-  if (opening.kind === 'refused' || opening.kind === 'ask') throw notOpened(opening, WAY_OUT);
+  if (opening.kind === 'refused') throw badInput(opening.problem);
+  if (opening.kind === 'ask')
+    throw new CliProblem(`${opening.why} ${WAY_OUT[opening.question]}`, 1);
   return opening;
 }
 
@@ -119,7 +120,13 @@ function measures({ geometry }: VectorFeature) {
 function boundsOf(features: readonly VectorFeature[]) {
   let [west, south, east, north] = [Infinity, Infinity, -Infinity, -Infinity];
   for (const { geometry } of features) {
-    for (const [lng, lat] of positionsOf(geometry)) {
+    const lines =
+      geometry.type === 'Point'
+        ? [[geometry.coordinates]]
+        : geometry.type === 'LineString'
+          ? [geometry.coordinates]
+          : geometry.coordinates;
+    for (const [lng, lat] of lines.flat()) {
       west = Math.min(west, lng);
       south = Math.min(south, lat);
       east = Math.max(east, lng);

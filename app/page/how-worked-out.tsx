@@ -1,5 +1,6 @@
 import type { ReactElement } from 'react';
 import type { Basis } from '../../geo/answers/finding.ts';
+import { Said } from './said.tsx';
 import { useSession } from '../store/use-session.ts';
 import { basisText, inputWords } from '../words/input-words.ts';
 
@@ -19,7 +20,9 @@ export function HowWorkedOut({
       <summary className="narrow">{title}</summary>
       <ol className="narrow">
         {basis.method.map((step) => (
-          <li key={step}>{said(step)}</li>
+          <li key={step}>
+            <Said>{said(step)}</Said>
+          </li>
         ))}
       </ol>
       {inputs.length > 0 && (
@@ -33,9 +36,13 @@ export function HowWorkedOut({
         </dl>
       )}
       <p className="narrow">
-        <b>How far to trust it.</b> {said(basis.confidence)}
+        <Said>
+          <b>How far to trust it.</b> {said(basis.confidence)}
+        </Said>
       </p>
-      <p className="narrow aside">Source: {said(basis.source)}</p>
+      <p className="narrow aside">
+        <Said>Source: {said(basis.source)}</Said>
+      </p>
     </details>
   );
 }

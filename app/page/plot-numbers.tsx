@@ -18,6 +18,7 @@ import { LeftUndone } from './left/left-undone.tsx';
 import { LongWait } from './left/long-wait.tsx';
 import { Figure } from './quantity.tsx';
 import { Row, Rows } from './row.tsx';
+import { Said } from './said.tsx';
 import { SlopeClasses } from './slope-classes.tsx';
 import { errorOf } from './worksheet/section-states.ts';
 
@@ -82,15 +83,19 @@ export function PlotNumbers({
           <LeftUndone of={{ features: ['plotStorm', 'plotLowSpots'], id }}>
             {storm && (
               <p className="narrow aside-line">
-                In this rain: <b>{plotStormText(storm, error, units)}</b>
+                <Said>
+                  In this rain: <b>{plotStormText(storm, error, units)}</b>
+                </Said>
               </p>
             )}
             <LowSpotsInside of={lowSpots} />
           </LeftUndone>
           {terrain.coveredShare < 0.9995 && (
             <p className="narrow aside-line">
-              Slopes are for the {spoken(shareQuantity(terrain.coveredShare))} of it that has
-              elevation.
+              <Said>
+                Slopes are for the {spoken(shareQuantity(terrain.coveredShare))} of it that has
+                elevation.
+              </Said>
             </p>
           )}
         </>

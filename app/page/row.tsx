@@ -1,4 +1,5 @@
 import type { ReactElement, ReactNode } from 'react';
+import { Said } from './said.tsx';
 
 /** One line of a table of numbers: what it is at the left, the figure at the right. */
 export function Row({
@@ -10,8 +11,12 @@ export function Row({
 }): ReactElement {
   return (
     <div className="row">
-      <dt>{label}</dt>
-      <dd>{children}</dd>
+      <dt>
+        <Said>{label}</Said>
+      </dt>
+      <dd>
+        <Said>{children}</Said>
+      </dd>
     </div>
   );
 }

@@ -29,6 +29,31 @@ export function cutOff(page: Page): Promise<string[]> {
   });
 }
 
+/** Numbers in sight that stand on another line than their sign or unit. */
+export function brokenQuantities(page: Page): Promise<string[]> {
+  return page.evaluate(() => {
+    const broken: string[] = [];
+    const walker = document.createTreeWalker(
+      document.querySelector('.page')!,
+      NodeFilter.SHOW_TEXT,
+    );
+    for (let node = walker.nextNode(); node; node = walker.nextNode()) {
+      const text = node.nodeValue ?? '';
+      for (const match of text.matchAll(
+        /\d (?:%|ft|yd|yd³|ac|mph|min|h|in(?! [a-z]))(?![\w²³])/g,
+      )) {
+        const range = document.createRange();
+        range.setStart(node, match.index);
+        range.setEnd(node, match.index + match[0].length);
+        const lines = new Set([...range.getClientRects()].map(({ top }) => Math.round(top)));
+        if (lines.size > 1)
+          broken.push(text.slice(Math.max(0, match.index - 20), match.index + 10));
+      }
+    }
+    return broken;
+  });
+}
+
 /** Opens every fold of the panels, so that nothing is hidden from `cutOff`. */
 export async function openFolds(page: Page): Promise<void> {
   await page.evaluate(() => {

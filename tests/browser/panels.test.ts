@@ -1,6 +1,6 @@
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { cutOff, openFolds } from './cut-off.ts';
+import { brokenQuantities, cutOff, openFolds } from './cut-off.ts';
 import { sizes, startRig, watchErrors, type Rig } from './browser.ts';
 import { faults } from './page-faults.ts';
 
@@ -47,6 +47,7 @@ describe.each(['desk', 'laptop', 'phone'] as const)('on a %s', (size) => {
     expect(await season.innerText()).toMatch(/does not work/);
     await openFolds(page);
     expect(await cutOff(page)).toEqual([]);
+    expect(await brokenQuantities(page)).toEqual([]);
   });
 
   test('every section of the worksheet, and its title block', async () => {
@@ -63,6 +64,7 @@ describe.each(['desk', 'laptop', 'phone'] as const)('on a %s', (size) => {
       await openSection(name);
       await openFolds(page);
       expect(await cutOff(page), name).toEqual([]);
+      expect(await brokenQuantities(page), name).toEqual([]);
     }
   });
 
@@ -72,6 +74,7 @@ describe.each(['desk', 'laptop', 'phone'] as const)('on a %s', (size) => {
     await page.getByRole('region', { name: 'Gaps that it should have' }).waitFor({ timeout: 30_000 }); // prettier-ignore
     await openFolds(page);
     expect(await cutOff(page)).toEqual([]);
+    expect(await brokenQuantities(page)).toEqual([]);
     expect(await faults(page)).toEqual([]);
   });
 
@@ -83,6 +86,7 @@ describe.each(['desk', 'laptop', 'phone'] as const)('on a %s', (size) => {
     await table.waitFor();
     await openFolds(page);
     expect(await cutOff(page)).toEqual([]);
+    expect(await brokenQuantities(page)).toEqual([]);
     expect(await faults(page)).toEqual([]);
     const { height } = sizes[size];
     for (const name of ['Close', 'Lay it out']) {

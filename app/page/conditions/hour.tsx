@@ -15,6 +15,7 @@ import { useServices } from '../services.ts';
 import { Scale, type Graduation } from './scale.tsx';
 import { sitePlace } from './site-place.ts';
 import { upperFirst } from '../../words/upper-first.ts';
+import { Said } from '../said.tsx';
 
 const MINUTE = 60_000;
 
@@ -85,8 +86,10 @@ export function Hour(): ReactElement {
         )}
       </Scale>
       <p className="reads narrow">
-        <span className="besides-below">{besides && `${upperFirst(besides)}. `}</span>
-        Its month sets how fast standing water dries.
+        <Said>
+          <span className="besides-below">{besides && `${upperFirst(besides)}. `}</span>
+          Its month sets how fast standing water dries.
+        </Said>
       </p>
     </div>
   );

@@ -8,6 +8,7 @@ import { bearing, compassWord, spoken, windSpeedQuantity } from '../../words/for
 import type { Verdict } from '../../../geo/wind/wind-verdict.ts';
 import { verdictWords } from '../../words/wind-words.ts';
 import { Figure } from '../quantity.tsx';
+import { Said } from '../said.tsx';
 import { useServices } from '../services.ts';
 import { Scale, type Graduation } from './scale.tsx';
 
@@ -115,7 +116,11 @@ function Reads(): ReactElement {
       list.length > 4 ? `${list.length} stands` : new Intl.ListFormat('en').format(list);
     return [`${shown} ${list.length > 1 ? pluralVerdicts[verdict] : singleVerdicts[verdict]}`];
   });
-  return <p className="reads narrow">{parts.join('; ')}.</p>;
+  return (
+    <p className="reads narrow">
+      <Said>{parts.join('; ')}.</Said>
+    </p>
+  );
 }
 
 const singleVerdicts: Readonly<Record<Verdict, string>> = {

@@ -1,6 +1,7 @@
 import type { ReactElement } from 'react';
 import { isLeftUndone, isWorkedOn, type AnswersNamed } from '../../store/left-undone.ts';
 import { useSession } from '../../store/use-session.ts';
+import { Said } from '../said.tsx';
 import { useServices } from '../services.ts';
 import { useLasting } from '../use-clock.ts';
 import { StoppedLine } from './stopped-line.tsx';
@@ -28,8 +29,12 @@ export function LongWait({
   return (
     <div className="long-wait narrow">
       <p className="aside">
-        <span role="status">{doing} …</span>
-        {working && lasting && (isOwn ? ` ${percent} %` : ` first: ${working.doing}, ${percent} %`)}
+        <Said>
+          <span role="status">{doing} …</span>
+          {working &&
+            lasting &&
+            (isOwn ? ` ${percent} %` : ` first: ${working.doing}, ${percent} %`)}
+        </Said>
       </p>
       {working && lasting && (
         <>

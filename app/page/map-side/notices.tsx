@@ -4,6 +4,7 @@ import { useSession } from '../../store/use-session.ts';
 import { useServices } from '../services.ts';
 import { useLasting } from '../use-clock.ts';
 import { upperFirst } from '../../words/upper-first.ts';
+import { Said } from '../said.tsx';
 
 /** Problems that have an offered repair. */
 const repairable: readonly string[] = ['outline-crosses-itself'];
@@ -16,7 +17,9 @@ export function ProblemNotice(): ReactElement | null {
   return (
     <section className="notice" role="alert">
       <p>
-        <b>{problem.what}</b> {problem.wayOut}
+        <Said>
+          <b>{problem.what}</b> {problem.wayOut}
+        </Said>
       </p>
       <div className="tools">
         {repairable.includes(problem.code) && (
@@ -53,7 +56,9 @@ export function WorkingNotice(): ReactElement | null {
   return (
     <section className="working narrow" role="status">
       <span>
-        {upperFirst(working.doing)} <span className="aside">{percent} %</span>
+        <Said>
+          {upperFirst(working.doing)} <span className="aside">{percent} %</span>
+        </Said>
       </span>
       <progress max={100} value={percent} aria-label={`${working.doing}, ${percent} %`} />
       <button type="button" className="button" onClick={() => services.stopWork()}>

@@ -7,6 +7,7 @@ import { bearing, lengthQuantity, spoken, tape } from '../../words/format.ts';
 import { burnChecklist } from '../../words/burn-checklist.ts';
 import { HowWorkedOut } from '../how-worked-out.tsx';
 import { Row, Rows } from '../row.tsx';
+import { Said } from '../said.tsx';
 import { CautionLines } from '../worksheet/caution-lines.tsx';
 
 /** What burning a berm or brush pile comes near to, gives off and leaves; never whether it may. */
@@ -72,7 +73,9 @@ export function BurnNumbers({ feature }: { readonly feature: PlanFeature }): Rea
         <summary className="narrow">Before anybody lights it</summary>
         <ul className="narrow">
           {burnChecklist.map((line) => (
-            <li key={line}>{line}</li>
+            <li key={line}>
+              <Said>{line}</Said>
+            </li>
           ))}
         </ul>
       </details>

@@ -4,6 +4,7 @@ import { useSession } from '../../store/use-session.ts';
 import { figure, tape } from '../../words/format.ts';
 import { diameterText, stemsText } from '../../words/tally-words.ts';
 import { HowWorkedOut } from '../how-worked-out.tsx';
+import { Said } from '../said.tsx';
 import { useServices } from '../services.ts';
 import { Findings } from '../worksheet/findings.tsx';
 
@@ -39,15 +40,19 @@ export function CanopyRows({
   return (
     <section aria-label="Trees that show in the surface">
       <p className="narrow">
-        <b>{figure(stems.tops, 0)} tree tops show</b> in the surface over it, a least:
+        <Said>
+          <b>{figure(stems.tops, 0)} tree tops show</b> in the surface over it, a least:
+        </Said>
       </p>
       <ul className="narrow">
         {stems.classes.map(({ fromMeters, toMeters, stemsPerHectare, suggestedDiameterMeters }) => (
           <li key={fromMeters}>
-            {tape(fromMeters, units)} to {tape(toMeters, units)} high:{' '}
-            {stemsText(stemsPerHectare, units)}
-            {suggestedDiameterMeters &&
-              `, perhaps ${diameterText(suggestedDiameterMeters.likely, units)} thick`}
+            <Said>
+              {tape(fromMeters, units)} to {tape(toMeters, units)} high:{' '}
+              {stemsText(stemsPerHectare, units)}
+              {suggestedDiameterMeters &&
+                `, perhaps ${diameterText(suggestedDiameterMeters.likely, units)} thick`}
+            </Said>
           </li>
         ))}
       </ul>

@@ -5,6 +5,7 @@ import { session } from '../../store/session.ts';
 import { useSession } from '../../store/use-session.ts';
 import { shapeChangesFor, type ShapeChangeName } from '../../words/shape-changes.ts';
 import { ActionButton } from '../action-button.tsx';
+import { Said } from '../said.tsx';
 import { useServices } from '../services.ts';
 import { ShapeForm } from './shape-form.tsx';
 
@@ -38,7 +39,9 @@ export function ChangeShape({ feature }: { readonly feature: PlanFeature }): Rea
       {change ? (
         <div className="shape-form" ref={form}>
           <p className="narrow aside-line">
-            <b>{change.label}.</b> {change.how}
+            <Said>
+              <b>{change.label}.</b> {change.how}
+            </Said>
           </p>
           {change.name === 'split' || change.name === 'hole' ? (
             <div className="tools">

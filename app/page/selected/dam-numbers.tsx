@@ -4,6 +4,7 @@ import { useSession } from '../../store/use-session.ts';
 import { damText, gapsText, turnedTexts } from '../../words/dam-words.ts';
 import { HowWorkedOut } from '../how-worked-out.tsx';
 import { LongWait } from '../left/long-wait.tsx';
+import { Said } from '../said.tsx';
 import { useServices } from '../services.ts';
 import { errorOf } from '../worksheet/section-states.ts';
 
@@ -27,12 +28,16 @@ export function DamNumbers({ feature }: { readonly feature: PlanFeature }): Reac
   return (
     <section className="dams" aria-label="What it does to the water">
       <p className="narrow">
-        <b>Dams, brim full:</b> {damText(dams.value, error, units)}
+        <Said>
+          <b>Dams, brim full:</b> {damText(dams.value, error, units)}
+        </Said>
       </p>
       {turned.length > 0 && (
         <ul className="narrow">
           {turned.map((text) => (
-            <li key={text}>{text}</li>
+            <li key={text}>
+              <Said>{text}</Said>
+            </li>
           ))}
         </ul>
       )}
@@ -61,7 +66,9 @@ function Letting({ berm }: { readonly berm: PlanFeature<'berm'> }): ReactElement
   };
   return (
     <>
-      <p className="narrow">{gapsText(letting.value, berm.properties.gaps.length, units)}</p>
+      <p className="narrow">
+        <Said>{gapsText(letting.value, berm.properties.gaps.length, units)}</Said>
+      </p>
       {gaps.length > 0 && !berm.locked && (
         <button type="button" className="button" onClick={put}>
           {gaps.length === 1 ? 'Put the gap in' : 'Put the gaps in'}

@@ -5,6 +5,7 @@ import { useSession } from '../../store/use-session.ts';
 import { debrisQuantity, gapText, seatText, sectionText } from '../../words/debris-words.ts';
 import { spoken } from '../../words/format.ts';
 import { HowWorkedOut } from '../how-worked-out.tsx';
+import { Said } from '../said.tsx';
 import { useServices } from '../services.ts';
 import { Findings } from '../worksheet/findings.tsx';
 
@@ -34,13 +35,17 @@ export function GapPlan({
     <section className="dams" aria-label="Gaps that it should have">
       <Findings of={answer.findings.filter(({ level }) => level !== 'note')} own />
       <p className="narrow">
-        <b>Gaps that it should have{isInstead && ', in place of those drawn'}:</b>{' '}
-        {gaps.length === 0 && 'none'}
+        <Said>
+          <b>Gaps that it should have{isInstead && ', in place of those drawn'}:</b>{' '}
+          {gaps.length === 0 && 'none'}
+        </Said>
       </p>
       {gaps.length > 0 && (
         <ul className="narrow">
           {gaps.map((gap) => (
-            <li key={gap.stationMeters}>{gapText(gap, units)}</li>
+            <li key={gap.stationMeters}>
+              <Said>{gapText(gap, units)}</Said>
+            </li>
           ))}
         </ul>
       )}
@@ -49,16 +54,20 @@ export function GapPlan({
       )}
       {!isSet && gaps.length > 0 && section && (
         <p className="narrow aside-line">
-          Then it is {sectionText(section, units)} to hold as much
-          {leftOverCubicMeters > 0 &&
-            `, and ${spoken(debrisQuantity(leftOverCubicMeters, units))} is left over`}
-          .
+          <Said>
+            Then it is {sectionText(section, units)} to hold as much
+            {leftOverCubicMeters > 0 &&
+              `, and ${spoken(debrisQuantity(leftOverCubicMeters, units))} is left over`}
+            .
+          </Said>
         </p>
       )}
       {seats.length > 0 && (
         <ul className="narrow">
           {seats.map((seat) => (
-            <li key={seat.standId}>{seatText(seat, features[seat.standId]?.name ?? '')}</li>
+            <li key={seat.standId}>
+              <Said>{seatText(seat, features[seat.standId]?.name ?? '')}</Said>
+            </li>
           ))}
         </ul>
       )}

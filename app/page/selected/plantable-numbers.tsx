@@ -6,6 +6,7 @@ import { kindBehind } from '../../words/kind-words.ts';
 import { readSlope, slopeText, takingWords } from '../../words/plantable-words.ts';
 import { CheckField, WrittenField } from '../fields.tsx';
 import { Figure } from '../quantity.tsx';
+import { Said } from '../said.tsx';
 import { useServices } from '../services.ts';
 
 /** The acres to plant, what was taken off for them in order, and what counts as too steep. */
@@ -16,13 +17,17 @@ export function PlantableNumbers({ of }: { readonly of: Plantable }): ReactEleme
   return (
     <section className="plantable" aria-label="To plant">
       <p className="to-plant">
-        <Figure of={areaQuantity(of.plantableSquareMeters, units)} /> to plant
-        {isBurnt && ' this fall'}
+        <Said>
+          <Figure of={areaQuantity(of.plantableSquareMeters, units)} /> to plant
+          {isBurnt && ' this fall'}
+        </Said>
       </p>
       {isBurnt && (
         <p className="narrow">
-          <b>{spoken(areaQuantity(of.nextFallSquareMeters, units))}</b> next fall, when what is to
-          burn has burned and what the fire leaves is heaped.
+          <Said>
+            <b>{spoken(areaQuantity(of.nextFallSquareMeters, units))}</b> next fall, when what is to
+            burn has burned and what the fire leaves is heaped.
+          </Said>
         </p>
       )}
       {of.taken.length === 0 ? (
@@ -34,9 +39,11 @@ export function PlantableNumbers({ of }: { readonly of: Plantable }): ReactEleme
       )}
       {judged !== null && judged < 0.9995 && (
         <p className="narrow aside-line">
-          {judged === 0
-            ? 'No steep ground was taken off: there is no elevation under it.'
-            : `Steep ground is known for the ${spoken(shareQuantity(judged))} of the rest that has elevation.`}
+          <Said>
+            {judged === 0
+              ? 'No steep ground was taken off: there is no elevation under it.'
+              : `Steep ground is known for the ${spoken(shareQuantity(judged))} of the rest that has elevation.`}
+          </Said>
         </p>
       )}
       <SteepLimit />

@@ -7,6 +7,7 @@ import { countsLine, sumOf } from '../../words/selection-words.ts';
 import { ActionButton } from '../action-button.tsx';
 import { Figure } from '../quantity.tsx';
 import { Row, Rows } from '../row.tsx';
+import { Said } from '../said.tsx';
 import { useServices } from '../services.ts';
 import { TrialFooter } from './trial-footer.tsx';
 
@@ -31,7 +32,9 @@ export function Several({ features }: { readonly features: readonly PlanFeature[
             <path d="M2 2 L14 14 M14 2 L2 14" stroke="currentColor" strokeWidth="2" />
           </svg>
         </button>
-        <p className="narrow aside">{countsLine(features)}</p>
+        <p className="narrow aside">
+          <Said>{countsLine(features)}</Said>
+        </p>
       </header>
       <div className="what-body" tabIndex={0} role="group" aria-label="What they come to">
         <Rows>
@@ -50,11 +53,15 @@ export function Several({ features }: { readonly features: readonly PlanFeature[
           <p className="narrow aside-line">Ground that lies in two of them counts twice.</p>
         )}
         {sum.unmeasured > 0 && (
-          <p className="narrow aside-line">{sum.unmeasured} not counted: no clear size.</p>
+          <p className="narrow aside-line">
+            <Said>{sum.unmeasured} not counted: no clear size.</Said>
+          </p>
         )}
         {locked > 0 && (
           <p className="narrow aside-line">
-            {locked} locked: {locked === 1 ? 'it stays' : 'they stay'} when all are deleted.
+            <Said>
+              {locked} locked: {locked === 1 ? 'it stays' : 'they stay'} when all are deleted.
+            </Said>
           </p>
         )}
       </div>

@@ -16,6 +16,7 @@ import { directions16 } from '../../words/format.ts';
 import { HowWorkedOut } from '../how-worked-out.tsx';
 import { LeftUndone } from '../left/left-undone.tsx';
 import { LongWait } from '../left/long-wait.tsx';
+import { Said } from '../said.tsx';
 import { useServices } from '../services.ts';
 import { Findings } from '../worksheet/findings.tsx';
 
@@ -32,9 +33,11 @@ export function StandLanesPart({
   return (
     <section className="dams" aria-label="Ways in">
       <p className="narrow">
-        <b>Ways in.</b>{' '}
-        {!asked &&
-          'From each access point, for each wind that it can be sat on: time, scent, sight, wet and steep ground.'}
+        <Said>
+          <b>Ways in.</b>{' '}
+          {!asked &&
+            'From each access point, for each wind that it can be sat on: time, scent, sight, wet and steep ground.'}
+        </Said>
       </p>
       {asked ? (
         <button
@@ -79,7 +82,9 @@ function Found({
       {shown && (
         <>
           <p className="narrow">
-            <b>On a {directions16[shown.direction]} wind:</b> {noLaneText(shown)}
+            <Said>
+              <b>On a {directions16[shown.direction]} wind:</b> {noLaneText(shown)}
+            </Said>
           </p>
           {shown.best && <One lane={shown.best} title="Best" standId={standId} />}
           {shown.best && shown.second && (
@@ -103,8 +108,12 @@ function Found({
                 <th scope="row" className="whole">
                   {directions16[wind.direction]}
                 </th>
-                <td className="words">{wind.best ? laneText(wind.best, units) : 'none'}</td>
-                <td className="words">{noLaneText(wind)}</td>
+                <td className="words">
+                  <Said>{wind.best ? laneText(wind.best, units) : 'none'}</Said>
+                </td>
+                <td className="words">
+                  <Said>{noLaneText(wind)}</Said>
+                </td>
               </tr>
             ))}
           </tbody>
@@ -134,13 +143,17 @@ function One({
   return (
     <div className="gap">
       <p className="narrow">
-        <b>{title}:</b> {laneText(lane, units)} from {access || 'the access point'};{' '}
-        {climbText(lane, timeZone, units)}. {why} {servesText(lane)}
+        <Said>
+          <b>{title}:</b> {laneText(lane, units)} from {access || 'the access point'};{' '}
+          {climbText(lane, timeZone, units)}. {why} {servesText(lane)}
+        </Said>
       </p>
       {exposed.length > 0 && (
         <ul className="narrow">
           {exposed.map((text) => (
-            <li key={text}>{text}</li>
+            <li key={text}>
+              <Said>{text}</Said>
+            </li>
           ))}
         </ul>
       )}

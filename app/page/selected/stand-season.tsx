@@ -6,6 +6,7 @@ import { useSession } from '../../store/use-session.ts';
 import { directions16, figure } from '../../words/format.ts';
 import { reasonText, seasonSentence, verdictWords, weekWords } from '../../words/wind-words.ts'; // prettier-ignore
 import { HowWorkedOut } from '../how-worked-out.tsx';
+import { Said } from '../said.tsx';
 import '../wind/wind.css';
 
 /** A stand over the season: how many mornings and evenings, on which winds, in which weeks. */
@@ -21,7 +22,9 @@ export function StandSeasonPart({
   return (
     <section className="dams" aria-label="Over the season">
       <p className="narrow">
-        <b>Over the season.</b> {seasonSentence(one.season)}
+        <Said>
+          <b>Over the season.</b> {seasonSentence(one.season)}
+        </Said>
       </p>
       <WindTable of={one} seasons={seasons} />
       <Weeks of={one} />
@@ -61,10 +64,12 @@ function WindTable({
               {directions16[i]}
             </th>
             <td className="words">
-              <b>{verdictWords[verdict]}</b>{' '}
-              <span className="aside">
-                {reasonText(reached, (id) => features[id]?.name || 'something unnamed', units)}
-              </span>
+              <Said>
+                <b>{verdictWords[verdict]}</b>{' '}
+                <span className="aside">
+                  {reasonText(reached, (id) => features[id]?.name || 'something unnamed', units)}
+                </span>
+              </Said>
             </td>
             <td>{hours(row(i).morning)}</td>
             <td>{hours(row(i).evening)}</td>

@@ -6,6 +6,7 @@ import { useSession } from '../../store/use-session.ts';
 import { lengthQuantity, rangeQuantity, spoken } from '../../words/format.ts';
 import { setbackText, setbackWords, stretchBearings, stretchText, weaponWords, wholeFeet } from '../../words/shot-words.ts'; // prettier-ignore
 import { HowWorkedOut } from '../how-worked-out.tsx';
+import { Said } from '../said.tsx';
 import { CautionLines } from '../worksheet/caution-lines.tsx';
 
 /** Which way a stand may shoot by stretches of bearings, and what it must keep away from. */
@@ -21,8 +22,10 @@ export function StandShotsPart({
   return (
     <section className="dams" aria-label="Which way to shoot">
       <p className="narrow">
-        <b>Which way to shoot.</b> With a {weaponWords[weapon]}, to{' '}
-        {spoken(rangeQuantity(rangeMeters, units))}: what bars a shot, never that one is safe.
+        <Said>
+          <b>Which way to shoot.</b> With a {weaponWords[weapon]}, to{' '}
+          {spoken(rangeQuantity(rangeMeters, units))}: what bars a shot, never that one is safe.
+        </Said>
       </p>
       {stretches && <Ring of={answer.value} stretches={stretches} />}
       {setbacks.length > 0 && <Setbacks of={answer.value} />}
@@ -59,7 +62,9 @@ function Ring({
             <th scope="row" className={isWide(stretch) ? '' : 'whole'}>
               {stretchBearings(stretch)}
             </th>
-            <td className="words">{stretchText(stretch, nameOf, units, of.isOverPlots)}</td>
+            <td className="words">
+              <Said>{stretchText(stretch, nameOf, units, of.isOverPlots)}</Said>
+            </td>
           </tr>
         ))}
       </tbody>
@@ -94,8 +99,11 @@ function Setbacks({ of: { setbacks } }: { readonly of: StandShots }): ReactEleme
               <span className="aside"> {features[setback.id]?.name}</span>
             </th>
             <td className="words">
-              <b>{wholeFeet(setback.unitsAway, units)}</b> of{' '}
-              {spoken(lengthQuantity(setback.requiredMeters, units))}: {setbackText(setback, units)}
+              <Said>
+                <b>{wholeFeet(setback.unitsAway, units)}</b> of{' '}
+                {spoken(lengthQuantity(setback.requiredMeters, units))}:{' '}
+                {setbackText(setback, units)}
+              </Said>
             </td>
           </tr>
         ))}

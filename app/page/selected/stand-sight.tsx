@@ -4,6 +4,7 @@ import { useSession } from '../../store/use-session.ts';
 import { shareQuantity, spoken, tape } from '../../words/format.ts';
 import { sightSentence } from '../../words/shot-words.ts';
 import { HowWorkedOut } from '../how-worked-out.tsx';
+import { Said } from '../said.tsx';
 
 /** The table shows every fourth floor of those asked. */
 const EVERY = 4;
@@ -24,8 +25,10 @@ export function StandSightPart({
   return (
     <section className="dams" aria-label="What it sees">
       <p className="narrow">
-        <b>What it sees.</b>{' '}
-        {sightSentence(answer.value, features[plotId]?.name || 'the plot', units)}
+        <Said>
+          <b>What it sees.</b>{' '}
+          {sightSentence(answer.value, features[plotId]?.name || 'the plot', units)}
+        </Said>
       </p>
       {rows.length > 0 && (
         <table className="numbers narrow">

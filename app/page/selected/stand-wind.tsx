@@ -3,6 +3,7 @@ import type { PlanFeature } from '../../../geo/plan/feature.ts';
 import { useSession } from '../../store/use-session.ts';
 import { doubtSentence, verdictSentence } from '../../words/wind-words.ts';
 import { HowWorkedOut } from '../how-worked-out.tsx';
+import { Said } from '../said.tsx';
 
 /** Whether a stand works on the wind under the map, and why. */
 export function StandWind({
@@ -20,10 +21,16 @@ export function StandWind({
   return (
     <section className="dams" aria-label="On this wind">
       <p className="narrow">
-        <b>On this wind, at this hour.</b>{' '}
-        {verdictSentence(now, (id) => features[id]?.name || 'something unnamed', units)}
+        <Said>
+          <b>On this wind, at this hour.</b>{' '}
+          {verdictSentence(now, (id) => features[id]?.name || 'something unnamed', units)}
+        </Said>
       </p>
-      {doubt && <p className="narrow aside-line">{doubt}</p>}
+      {doubt && (
+        <p className="narrow aside-line">
+          <Said>{doubt}</Said>
+        </p>
+      )}
       <HowWorkedOut basis={answer.basis} title="How the wind was judged" />
       {pools && now.pools.length > 0 && (
         <HowWorkedOut basis={pools.basis} title="How it was found where the air stands" />

@@ -8,6 +8,7 @@ import { tape } from '../../words/format.ts';
 import { bareLengthUnit, parseLength, parseNumber } from '../../words/parse-measure.ts';
 import { diameterText, NEW_DIAMETER, readDiameter } from '../../words/tally-words.ts';
 import { ChoiceField, WrittenField, type Reading } from '../fields.tsx';
+import { Said } from '../said.tsx';
 import { useServices } from '../services.ts';
 
 const speciesOptions = Object.entries(speciesWords);
@@ -62,8 +63,10 @@ export function TallyStrip({
       <ul className="narrow">
         {counts.map((one, index) => (
           <li key={index}>
-            {one.count} of {diameterText(one.diameterMeters, units)},{' '}
-            {speciesWords[one.speciesGroup]}
+            <Said>
+              {one.count} of {diameterText(one.diameterMeters, units)},{' '}
+              {speciesWords[one.speciesGroup]}
+            </Said>
           </li>
         ))}
       </ul>

@@ -7,6 +7,7 @@ import { diameterText } from '../../words/tally-words.ts';
 import { HowWorkedOut } from '../how-worked-out.tsx';
 import { Figure } from '../quantity.tsx';
 import { Row, Rows } from '../row.tsx';
+import { Said } from '../said.tsx';
 
 /** From the trees of a block to its loose yards, each step of it. */
 export function TimberNumbers({
@@ -86,7 +87,9 @@ function Steps({ of }: { readonly of: TimberDebris }): ReactElement {
           <ul className="narrow">
             {of.doubts.map(({ about, low, high, reason }) => (
               <li key={about}>
-                {reason} {massRange({ low, likely: low, high }, units)} dry.
+                <Said>
+                  {reason} {massRange({ low, likely: low, high }, units)} dry.
+                </Said>
               </li>
             ))}
             <li>How tightly it is piled and how much soil is in it make the rest of the range.</li>

@@ -21,6 +21,7 @@ import { StoppedLine } from '../left/stopped-line.tsx';
 import { PlotNumbers } from '../plot-numbers.tsx';
 import { Figure } from '../quantity.tsx';
 import { Row, Rows } from '../row.tsx';
+import { Said } from '../said.tsx';
 import { useServices } from '../services.ts';
 import { Findings } from '../worksheet/findings.tsx';
 import { errorOf } from '../worksheet/section-states.ts';
@@ -118,8 +119,10 @@ function Panel({ feature }: { readonly feature: PlanFeature }): ReactElement {
           </svg>
         </button>
         <p className="narrow aside">
-          {kind.toLowerCase()}
-          {survey && <span className="what-survey"> · {surveyLine(survey)}</span>}
+          <Said>
+            {kind.toLowerCase()}
+            {survey && <span className="what-survey"> · {surveyLine(survey)}</span>}
+          </Said>
         </p>
       </header>
       <div className="what-body" tabIndex={0} role="group" aria-label="Numbers and properties">
@@ -184,7 +187,9 @@ function Reason({ feature }: { readonly feature: PlanFeature<'no-go'> }): ReactE
   const { reason, detail } = feature.properties;
   return (
     <p className="narrow aside-line">
-      <b>Keep out: {choiceWords(reason)}.</b> {detail}
+      <Said>
+        <b>Keep out: {choiceWords(reason)}.</b> {detail}
+      </Said>
     </p>
   );
 }
@@ -262,8 +267,10 @@ function Computed({ feature }: { readonly feature: PlanFeature }): ReactElement 
   }
   return (
     <p className="narrow aside-line">
-      It is kept with the plan. No answer about {kindWords[feature.kind].many.toLowerCase()} in this
-      version.
+      <Said>
+        It is kept with the plan. No answer about {kindWords[feature.kind].many.toLowerCase()} in
+        this version.
+      </Said>
     </p>
   );
 }

@@ -7,6 +7,7 @@ import { lengthQuantity, spoken } from '../../words/format.ts';
 import { CheckField } from '../fields.tsx';
 import { HowWorkedOut } from '../how-worked-out.tsx';
 import { Dialog } from '../opening/dialog.tsx';
+import { Said } from '../said.tsx';
 import { useServices } from '../services.ts';
 import { takenPlaceOf } from '../../services/way-place.ts';
 import { CautionLines } from '../worksheet/caution-lines.tsx';
@@ -77,8 +78,10 @@ function Ways({
   return (
     <>
       <p>
-        On {place.name || 'it'} lies {debrisText(ways.debrisCubicMeters, units)} of loose debris.
-        None is pushed farther than {spoken(lengthQuantity(reach, units))}, as set under Clearing.
+        <Said>
+          On {place.name || 'it'} lies {debrisText(ways.debrisCubicMeters, units)} of loose debris.
+          None is pushed farther than {spoken(lengthQuantity(reach, units))}, as set under Clearing.
+        </Said>
       </p>
       <div className="ways-asks">
         {replaced.length > 0 && (

@@ -5,6 +5,7 @@ import { useSession } from '../../store/use-session.ts';
 import { debrisQuantity } from '../../words/debris-words.ts';
 import { areaQuantity, spoken, type UnitSystem } from '../../words/format.ts';
 import { burnText, costText, hoursText, laneText, pushText, sightText, waterText, wayWords } from '../../words/way-words.ts'; // prettier-ignore
+import { Said } from '../said.tsx';
 import { WayPicture } from './way-picture.tsx';
 
 interface Measure {
@@ -123,7 +124,7 @@ export function WaysTable({
           </th>
           {ordered.map((way) => (
             <td role="cell" key={way.way}>
-              {wayWords[way.way].why}
+              <Said>{wayWords[way.way].why}</Said>
             </td>
           ))}
         </tr>
@@ -149,7 +150,7 @@ export function WaysTable({
             </th>
             {ordered.map((way) => (
               <td role="cell" key={way.way} data-best={best(measure, way)}>
-                {fits(way) ? measure.text(way, units, nameOf) : '–'}
+                <Said>{fits(way) ? measure.text(way, units, nameOf) : '–'}</Said>
               </td>
             ))}
           </tr>

@@ -3,6 +3,7 @@ import type { WindColumns, WindPreview } from '../../../geo/formats/wind/wind-op
 import type { WindReading } from '../../store/session.ts';
 import { parseNumber } from '../../words/parse-measure.ts';
 import { ChoiceField } from '../fields.tsx';
+import { Said } from '../said.tsx';
 import { useServices } from '../services.ts';
 
 /** A record on its way in: how far it is read, or what its file does not say. */
@@ -18,7 +19,9 @@ export function WindAsk({ opening }: { readonly opening: WindReading }): ReactEl
       ) : (
         <>
           <p className="narrow">
-            <b>{file.name}.</b> {asked.why}
+            <Said>
+              <b>{file.name}.</b> {asked.why}
+            </Said>
           </p>
           {asked.question === 'columns' && asked.preview && <Columns preview={asked.preview} />}
           {asked.question === 'speed-unit' && <SpeedUnit />}
@@ -116,7 +119,9 @@ function Columns({ preview }: { readonly preview: WindPreview }): ReactElement {
   const isWhole = time !== null && direction !== null && speed !== null;
   return (
     <>
-      <p className="narrow aside-line">{preview.reason}</p>
+      <p className="narrow aside-line">
+        <Said>{preview.reason}</Said>
+      </p>
       {field('time', 'Date and time', true)}
       {field('clock', 'Time, where it stands apart', false)}
       {field('direction', 'Direction it blows from', true)}

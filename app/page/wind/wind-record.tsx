@@ -3,6 +3,7 @@ import { useSession } from '../../store/use-session.ts';
 import { recordLine, roseSentence, tallyLine } from '../../words/wind-words.ts';
 import { FileButton } from '../file-button.tsx';
 import { HowWorkedOut } from '../how-worked-out.tsx';
+import { Said } from '../said.tsx';
 import { useServices } from '../services.ts';
 import { WindAsk } from './wind-ask.tsx';
 import { WindFields } from './wind-fields.tsx';
@@ -65,9 +66,15 @@ export function WindRecordPart(): ReactElement {
       </ul>
       {value && (
         <>
-          <p className="narrow aside-line">{recordLine(value)}</p>
-          <p className="narrow">{roseSentence('At dawn', value.parts.dawn, units)}</p>
-          <p className="narrow">{roseSentence('At dusk', value.parts.dusk, units)}</p>
+          <p className="narrow aside-line">
+            <Said>{recordLine(value)}</Said>
+          </p>
+          <p className="narrow">
+            <Said>{roseSentence('At dawn', value.parts.dawn, units)}</Said>
+          </p>
+          <p className="narrow">
+            <Said>{roseSentence('At dusk', value.parts.dusk, units)}</Said>
+          </p>
           <WindRoses wind={value} />
         </>
       )}

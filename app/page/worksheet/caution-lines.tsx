@@ -1,5 +1,6 @@
 import type { ReactElement } from 'react';
 import { cautions, type CautionName } from '../../words/cautions.ts';
+import { Said } from '../said.tsx';
 
 /** Short cautions that stand where a machine, a digging or a climb touches what is shown. */
 export function CautionLines({ names }: { readonly names: readonly CautionName[] }): ReactElement {
@@ -7,7 +8,9 @@ export function CautionLines({ names }: { readonly names: readonly CautionName[]
     <ul className="cautions narrow">
       {names.map((name) => (
         <li key={name}>
-          {cautions[name].text} <span className="ask">Ask {cautions[name].ask}.</span>
+          <Said>
+            {cautions[name].text} <span className="ask">Ask {cautions[name].ask}.</span>
+          </Said>
         </li>
       ))}
     </ul>

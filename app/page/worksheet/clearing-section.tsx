@@ -9,6 +9,7 @@ import { HowWorkedOut } from '../how-worked-out.tsx';
 import { Figure } from '../quantity.tsx';
 import { Row, Rows } from '../row.tsx';
 import { LeftUndone } from '../left/left-undone.tsx';
+import { Said } from '../said.tsx';
 import { CautionLines } from './caution-lines.tsx';
 import { DozerFields } from './dozer-fields.tsx';
 import { DebrisFields } from './debris-fields.tsx';
@@ -52,7 +53,9 @@ function Blocks(): ReactElement {
     return (
       <div className="teach">
         <p>
-          <b>Draw a timber block.</b> {toolFor('timber-block').why}
+          <Said>
+            <b>Draw a timber block.</b> {toolFor('timber-block').why}
+          </Said>
         </p>
         <ActionButton name="draw-timber-block" look="lead">
           Draw timber block

@@ -2,6 +2,7 @@ import type { ReactElement } from 'react';
 import type { CulvertQuestion, CulvertQuestions } from '../../../geo/answers/notch-answers.ts';
 import { useSession } from '../../store/use-session.ts';
 import { CheckField } from '../fields.tsx';
+import { Said } from '../said.tsx';
 import { useServices } from '../services.ts';
 
 /** Asked before a cut: a road in the water's way may have a pipe through it. */
@@ -13,7 +14,9 @@ export function CulvertLines({ id }: { readonly id: string }): ReactElement | nu
   if (question.state === 'drawn') {
     return (
       <p className="narrow">
-        A culvert is drawn under {road}. Let the rain fall on what is drawn to see what it does.
+        <Said>
+          A culvert is drawn under {road}. Let the rain fall on what is drawn to see what it does.
+        </Said>
       </p>
     );
   }
@@ -22,7 +25,9 @@ export function CulvertLines({ id }: { readonly id: string }): ReactElement | nu
       {question.state === 'ask' && (
         <>
           <p className="narrow">
-            <b>Is there a culvert here, under {road}?</b> The survey sees the fill, not the pipe.
+            <Said>
+              <b>Is there a culvert here, under {road}?</b> The survey sees the fill, not the pipe.
+            </Said>
           </p>
           <button
             type="button"

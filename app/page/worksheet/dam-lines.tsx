@@ -2,6 +2,7 @@ import { useMemo, type ReactElement } from 'react';
 import type { PlanFeature } from '../../../geo/plan/feature.ts';
 import { useSession } from '../../store/use-session.ts';
 import { damText } from '../../words/dam-words.ts';
+import { Said } from '../said.tsx';
 import { PickFeature } from './pick-feature.tsx';
 import { errorOf, ofKind } from './section-states.ts';
 
@@ -28,7 +29,9 @@ export function DamLines(): ReactElement | null {
       <ul className="narrow">
         {dams.map((dam) => (
           <li key={dam.id}>
-            <PickFeature of={dam} /> {damText(answers[dam.id]!.damming!.value, error, units)}
+            <Said>
+              <PickFeature of={dam} /> {damText(answers[dam.id]!.damming!.value, error, units)}
+            </Said>
           </li>
         ))}
       </ul>

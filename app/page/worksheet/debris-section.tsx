@@ -10,6 +10,7 @@ import { LongWait } from '../left/long-wait.tsx';
 import { Figure } from '../quantity.tsx';
 import { Row, Rows } from '../row.tsx';
 import { LeftUndone } from '../left/left-undone.tsx';
+import { Said } from '../said.tsx';
 import { BermFields, BurnFields } from './berm-fields.tsx';
 import { CautionLines } from './caution-lines.tsx';
 import { DrawTools } from './draw-tools.tsx';
@@ -68,7 +69,9 @@ function Berms(): ReactElement | null {
     return (
       <div className="teach">
         <p>
-          <b>Draw a berm line.</b> {toolFor('berm').why}
+          <Said>
+            <b>Draw a berm line.</b> {toolFor('berm').why}
+          </Said>
         </p>
         <ActionButton name="draw-berm" look="lead">
           Draw berm

@@ -5,6 +5,7 @@ import { useSession } from '../../store/use-session.ts';
 import { MOST_EVAPORATION_METERS, readDepth } from '../../words/read-depth.ts';
 import { dayDepthText, monthNames } from '../../words/water-words.ts';
 import { ChoiceField, WrittenField } from '../fields.tsx';
+import { Said } from '../said.tsx';
 import { useServices } from '../services.ts';
 
 const monthOptions = monthNames.map((name, i) => [String(i + 1), name] as const);
@@ -49,9 +50,11 @@ export function EvaporationFields(): ReactElement {
           Evaporation by month{written ? ', as written here' : ''}
         </summary>
         <p className="narrow aside-line">
-          {written
-            ? 'Your own figures a day.'
-            : 'The growing day above, with the shape of a year on shallow ponds (Molnau, Kpordze and Craine 1992, from one northern state). Write your place’s own over it.'}
+          <Said>
+            {written
+              ? 'Your own figures a day.'
+              : 'The growing day above, with the shape of a year on shallow ponds (Molnau, Kpordze and Craine 1992, from one northern state). Write your place’s own over it.'}
+          </Said>
         </p>
         {byMonth.map((perDay, i) => (
           <WrittenField

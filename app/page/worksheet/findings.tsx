@@ -1,6 +1,7 @@
 import type { ReactElement } from 'react';
 import type { Finding } from '../../../geo/answers/finding.ts';
 import { useSession } from '../../store/use-session.ts';
+import { Said } from '../said.tsx';
 import { findingLines, type FindingLine } from './finding-lines.ts';
 
 /**
@@ -44,15 +45,17 @@ function FindingList({ of }: { readonly of: readonly FindingLine[] }): ReactElem
     <ul className="findings">
       {of.map(({ key, level, lead, rest }) => (
         <li key={key} className={`finding ${level}`}>
-          <b>
-            {level === 'stop' ? (
-              'Stop. '
-            ) : (
-              <span className="out-of-sight">{level === 'caution' ? 'Caution. ' : 'Note. '}</span>
-            )}
-            {lead}
-          </b>{' '}
-          {rest}
+          <Said>
+            <b>
+              {level === 'stop' ? (
+                'Stop. '
+              ) : (
+                <span className="out-of-sight">{level === 'caution' ? 'Caution. ' : 'Note. '}</span>
+              )}
+              {lead}
+            </b>{' '}
+            {rest}
+          </Said>
         </li>
       ))}
     </ul>

@@ -1,6 +1,7 @@
 import type { ReactElement } from 'react';
 import { useSession } from '../../store/use-session.ts';
 import { outletText, peakText, runText, tooSmallText } from '../../words/way-out-words.ts';
+import { Said } from '../said.tsx';
 
 /** The water that the storm under the map brings through a notch, and whether it stands it. */
 export function FlowLines({ id }: { readonly id: string }): ReactElement | null {
@@ -12,8 +13,10 @@ export function FlowLines({ id }: { readonly id: string }): ReactElement | null 
   }
   return (
     <p className="narrow">
-      {peakText(run, units)} <b>{runText(run, units)}</b> {tooSmallText(run, units)}{' '}
-      {outletText(run, units)}
+      <Said>
+        {peakText(run, units)} <b>{runText(run, units)}</b> {tooSmallText(run, units)}{' '}
+        {outletText(run, units)}
+      </Said>
     </p>
   );
 }

@@ -18,6 +18,7 @@ import { LeftUndone } from '../left/left-undone.tsx';
 import { LongWait } from '../left/long-wait.tsx';
 import { Figure } from '../quantity.tsx';
 import { Row, Rows } from '../row.tsx';
+import { Said } from '../said.tsx';
 import { CautionLines } from './caution-lines.tsx';
 import { DrawTools } from './draw-tools.tsx';
 import { Findings } from './findings.tsx';
@@ -110,14 +111,18 @@ function Site(): ReactElement {
         {ground && (
           <ul className="limits narrow">
             {surveyLimits(ground.survey, record, units).map((line) => (
-              <li key={line}>{line}</li>
+              <li key={line}>
+                <Said>{line}</Said>
+              </li>
             ))}
           </ul>
         )}
         <GroundChoice />
         <SurveyFields key={record.id} record={record} />
         <p className="aside narrow aside-line">
-          From {record.sourceFiles.join(', ')} ({record.sourceCrsName}). {record.notes.join(' ')}
+          <Said>
+            From {record.sourceFiles.join(', ')} ({record.sourceCrsName}). {record.notes.join(' ')}
+          </Said>
         </p>
         <OpenElevation again />
       </details>
@@ -151,8 +156,10 @@ function Plots(): ReactElement {
     return (
       <div className="teach">
         <p>
-          <b>Draw a food plot.</b> {toolFor('plot').why} Or bring in what you have: a parcel, a
-          walked track, anything in GeoJSON, KML, GPX or a shapefile.
+          <Said>
+            <b>Draw a food plot.</b> {toolFor('plot').why} Or bring in what you have: a parcel, a
+            walked track, anything in GeoJSON, KML, GPX or a shapefile.
+          </Said>
         </p>
         <div className="tools">
           <ActionButton name="draw-plot" look="lead">

@@ -4,6 +4,7 @@ import { actions } from '../../actions/registry.ts';
 import { useSession } from '../../store/use-session.ts';
 import { CheckField } from '../fields.tsx';
 import { keysHere } from '../keys-here.ts';
+import { Said } from '../said.tsx';
 import { useServices } from '../services.ts';
 
 /** What the keys do, and whether letters alone may do anything: speech and shaky hands hit them. */
@@ -26,8 +27,10 @@ export function KeyFold(): ReactElement {
       <ul className="key-list narrow">
         {keyed.map(({ name, label, key }) => (
           <li key={name}>
-            <span>{label}</span>
-            <kbd>{keysHere(key)}</kbd>
+            <Said>
+              <span>{label}</span>
+              <kbd>{keysHere(key)}</kbd>
+            </Said>
           </li>
         ))}
       </ul>

@@ -1,6 +1,7 @@
 import type { ReactElement } from 'react';
 import type { SectionName } from '../../store/session.ts';
 import { laterWords } from '../../words/later-words.ts';
+import { Said } from '../said.tsx';
 
 /** What this version does not answer yet, said before anybody looks for it. */
 export function Later({ name }: { readonly name: SectionName }): ReactElement | null {
@@ -9,9 +10,13 @@ export function Later({ name }: { readonly name: SectionName }): ReactElement | 
   return (
     <div className="later narrow">
       <p>
-        <b>Not in this version.</b> {later.answers}
+        <Said>
+          <b>Not in this version.</b> {later.answers}
+        </Said>
       </p>
-      <p className="aside">It will need {later.needs.join('; ')}.</p>
+      <p className="aside">
+        <Said>It will need {later.needs.join('; ')}.</Said>
+      </p>
     </div>
   );
 }

@@ -15,6 +15,7 @@ import {
 import { outlineTrouble } from '../../words/outline-words.ts';
 import { takingWords } from '../../words/plantable-words.ts';
 import { Figure } from '../quantity.tsx';
+import { Said } from '../said.tsx';
 import { SlopeBar } from '../slope-classes.tsx';
 import { PickFeature } from './pick-feature.tsx';
 import { errorOf } from './section-states.ts';
@@ -59,7 +60,9 @@ export function PlotLines({ plot }: { readonly plot: PlanFeature<'plot'> }): Rea
       {trouble && (
         <tr className="more">
           <td colSpan={4}>
-            <p>{trouble.problem.what}</p>
+            <p>
+              <Said>{trouble.problem.what}</Said>
+            </p>
           </td>
         </tr>
       )}
@@ -75,17 +78,19 @@ export function PlotLines({ plot }: { readonly plot: PlanFeature<'plot'> }): Rea
           <td colSpan={4}>
             <SlopeBar areas={terrain.slopeClassAreasSquareMeters} units={units} />
             <p className="aside">
-              nine tenths under {spoken(slopeQuantity(terrain.percentile90Slope))}, steepest{' '}
-              {spoken(slopeQuantity(terrain.greatestSlope))}; falls{' '}
-              {spoken(fallQuantity(terrain.fallMeters, error, units))} from{' '}
-              {spoken(elevationQuantity(terrain.highestMeters, error, units))}
-              {spots && spots.length > 0 && (
-                <>
-                  ; {spots.map((spot) => spot.id).join(', ')} to{' '}
-                  {spoken(depthQuantity(deepest, error, units))} deep when full
-                  {areSpotsLeft && ' (as it was before)'}
-                </>
-              )}
+              <Said>
+                nine tenths under {spoken(slopeQuantity(terrain.percentile90Slope))}, steepest{' '}
+                {spoken(slopeQuantity(terrain.greatestSlope))}; falls{' '}
+                {spoken(fallQuantity(terrain.fallMeters, error, units))} from{' '}
+                {spoken(elevationQuantity(terrain.highestMeters, error, units))}
+                {spots && spots.length > 0 && (
+                  <>
+                    ; {spots.map((spot) => spot.id).join(', ')} to{' '}
+                    {spoken(depthQuantity(deepest, error, units))} deep when full
+                    {areSpotsLeft && ' (as it was before)'}
+                  </>
+                )}
+              </Said>
             </p>
           </td>
         </tr>
@@ -104,8 +109,10 @@ function ToPlant({ of }: { readonly of: Plantable }): ReactElement {
   });
   return (
     <p className="aside">
-      <Figure of={areaQuantity(of.plantableSquareMeters, units)} /> to plant
-      {off.length > 0 ? `; taken off: ${off.join(', ')}` : ', all of it'}
+      <Said>
+        <Figure of={areaQuantity(of.plantableSquareMeters, units)} /> to plant
+        {off.length > 0 ? `; taken off: ${off.join(', ')}` : ', all of it'}
+      </Said>
     </p>
   );
 }

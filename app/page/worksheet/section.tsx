@@ -4,6 +4,7 @@ import { isLeftUndone } from '../../store/left-undone.ts';
 import type { SectionName } from '../../store/session.ts';
 import { useSession } from '../../store/use-session.ts';
 import { StoppedLine } from '../left/stopped-line.tsx';
+import { Said } from '../said.tsx';
 import { useServices } from '../services.ts';
 import { Mark } from './mark.tsx';
 import { sectionAnswers, sectionState, sectionTitles, standingWords } from './section-states.ts';
@@ -37,7 +38,9 @@ export function Section({
             {standing === 'empty' && left ? 'stopped' : standingWords[standing]}
             {standing !== 'empty' && left && ', stopped'}
           </span>
-          <span className="section-summary narrow">{summary}</span>
+          <span className="section-summary narrow">
+            <Said>{summary}</Said>
+          </span>
         </button>
       </h2>
       <div className="section-body" id={`section-body-${name}`} hidden={!open}>

@@ -5,6 +5,7 @@ import { useSession } from '../../store/use-session.ts';
 import { curveTicks, depthEnd, depthUnit, volumeEnd, volumeUnit } from '../../words/curve-ticks.ts';
 import { areaQuantity, depthQuantity, spoken, volumeQuantity } from '../../words/format.ts';
 import { Figure } from '../quantity.tsx';
+import { Said } from '../said.tsx';
 import { errorOf } from './section-states.ts';
 
 /** Of the plot itself, and of what stands beside it: figures to the left and below. */
@@ -67,8 +68,10 @@ export function SpotCurve({
         )}
       </svg>
       <figcaption className="narrow aside">
-        Depth, {depthUnit(units)} (up), against what it holds, {volumeUnit(units)} (right), to{' '}
-        {deep} and {held} brim full{stands && '; the dot is this rain'}.
+        <Said>
+          Depth, {depthUnit(units)} (up), against what it holds, {volumeUnit(units)} (right), to{' '}
+          {deep} and {held} brim full{stands && '; the dot is this rain'}.
+        </Said>
       </figcaption>
       <details className="fold">
         <summary className="narrow">Read it as a table</summary>

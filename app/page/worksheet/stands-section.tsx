@@ -6,6 +6,7 @@ import { sharesText, verdictWords } from '../../words/wind-words.ts';
 import { toolFor } from '../../words/draw-tools.ts';
 import { ActionButton } from '../action-button.tsx';
 import { LeftUndone } from '../left/left-undone.tsx';
+import { Said } from '../said.tsx';
 import { WindRecordPart } from '../wind/wind-record.tsx';
 import { CautionLines } from './caution-lines.tsx';
 import { DrawTools } from './draw-tools.tsx';
@@ -48,7 +49,9 @@ function Stands(): ReactElement {
     return (
       <div className="teach">
         <p>
-          <b>Set a stand.</b> {toolFor('stand').why}
+          <Said>
+            <b>Set a stand.</b> {toolFor('stand').why}
+          </Said>
         </p>
         <ActionButton name="draw-stand" look="lead">
           Draw stand

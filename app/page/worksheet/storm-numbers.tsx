@@ -19,6 +19,7 @@ import { ChoiceField } from '../fields.tsx';
 import { HowWorkedOut } from '../how-worked-out.tsx';
 import { Figure } from '../quantity.tsx';
 import { Row, Rows } from '../row.tsx';
+import { Said } from '../said.tsx';
 import { useServices } from '../services.ts';
 import { errorOf } from './section-states.ts';
 
@@ -128,11 +129,13 @@ function Pools({ storm }: { readonly storm: SiteStorm }): ReactElement {
         </tbody>
       </table>
       <p className="narrow aside-line">
-        {storm.pools.length > SHOWN && `${SHOWN} largest of ${storm.pools.length} listed. `}
-        Dry in so long if no more rain falls, with the{' '}
-        {dayDepthText(storm.evaporationMetersPerDay, units)} that evaporate on a day in{' '}
-        {monthNames[storm.month - 1]}. The range of how full is for curve numbers 3 lower and 3
-        higher.
+        <Said>
+          {storm.pools.length > SHOWN && `${SHOWN} largest of ${storm.pools.length} listed. `}
+          Dry in so long if no more rain falls, with the{' '}
+          {dayDepthText(storm.evaporationMetersPerDay, units)} that evaporate on a day in{' '}
+          {monthNames[storm.month - 1]}. The range of how full is for curve numbers 3 lower and 3
+          higher.
+        </Said>
       </p>
     </>
   );

@@ -14,6 +14,7 @@ import { DrawTools } from './draw-tools.tsx';
 import { Findings } from './findings.tsx';
 import { GapFields } from './gap-fields.tsx';
 import { HowWorkedOut } from '../how-worked-out.tsx';
+import { Said } from '../said.tsx';
 import { PlacePointed } from './place-pointed.tsx';
 import { RainSettings } from './rain-settings.tsx';
 import { Section } from './section.tsx';
@@ -122,10 +123,12 @@ function LowSpots(): ReactElement {
         <LongWait of={{ site: ['spotsSure'] }} doing="Trying how sure each one is" />
       )}
       <p className="narrow aside-line">
-        {lowSpots.length > SHOWN && `${SHOWN} largest of ${lowSpots.length} listed. `}
-        {lowSpots.length === 0 && 'No low spot is deep and wide enough to list. '}
-        Listed from {leastDepth} deep and {leastArea}; all {totalCount} hollows together hold{' '}
-        {total}.
+        <Said>
+          {lowSpots.length > SHOWN && `${SHOWN} largest of ${lowSpots.length} listed. `}
+          {lowSpots.length === 0 && 'No low spot is deep and wide enough to list. '}
+          Listed from {leastDepth} deep and {leastArea}; all {totalCount} hollows together hold{' '}
+          {total}.
+        </Said>
       </p>
       <HowWorkedOut basis={answer.basis} />
     </details>

@@ -5,6 +5,7 @@ import { lengthQuantity, spoken, station } from '../../words/format.ts';
 import { barsText, betterText, cutText, isLookedAt, mayBeWetland, spoilText, yardsText } from '../../words/way-out-words.ts'; // prettier-ignore
 import { CheckField } from '../fields.tsx';
 import { HowWorkedOut } from '../how-worked-out.tsx';
+import { Said } from '../said.tsx';
 import { useServices } from '../services.ts';
 import { CautionLines } from './caution-lines.tsx';
 import { CulvertLines, questionOf } from './culvert-lines.tsx';
@@ -72,29 +73,41 @@ function OneWay({ way, pool }: { readonly way: WayOut; readonly pool: StormPool 
       )}
       {bars.length > 0 && (
         <p className="narrow">
-          <b>Stop.</b> {notch ? 'The cut would touch' : 'Every way out digs through'}{' '}
-          {barsText(bars)}.
+          <Said>
+            <b>Stop.</b> {notch ? 'The cut would touch' : 'Every way out digs through'}{' '}
+            {barsText(bars)}.
+          </Said>
         </p>
       )}
-      {!notch && bars.length === 0 && <p className="narrow">{way.why}</p>}
+      {!notch && bars.length === 0 && (
+        <p className="narrow">
+          <Said>{way.why}</Said>
+        </p>
+      )}
       {isFree && <CulvertLines id={way.id} />}
       {mayCut && notch && (
         <>
           <p className="narrow">
-            <b>Cut {yardsText(notch.bankCubicMeters, units)} bank</b>:{' '}
-            {spoken(lengthQuantity(notch.lengthMeters, units))} long, to{' '}
-            {cutText(notch.maxCutMeters, units)} deep.
+            <Said>
+              <b>Cut {yardsText(notch.bankCubicMeters, units)} bank</b>:{' '}
+              {spoken(lengthQuantity(notch.lengthMeters, units))} long, to{' '}
+              {cutText(notch.maxCutMeters, units)} deep.
+            </Said>
           </p>
           <FlowLines id={way.id} />
           <Stakes of={notch} />
-          <p className="narrow">{spoilText(notch, units)}</p>
+          <p className="narrow">
+            <Said>{spoilText(notch, units)}</Said>
+          </p>
         </>
       )}
       {mayCut && (
         <p className="narrow">
-          {notch ? 'Or fill' : 'Fill'} {yardsText(fill.bankCubicMeters, units)} bank, and it is
-          still dead level.
-          {job && <b> {betterText(job)}</b>}
+          <Said>
+            {notch ? 'Or fill' : 'Fill'} {yardsText(fill.bankCubicMeters, units)} bank, and it is
+            still dead level.
+            {job && <b> {betterText(job)}</b>}
+          </Said>
         </p>
       )}
       {mayCut && notch && bars.length === 0 && (

@@ -7,6 +7,7 @@ import { diameterText } from '../../words/tally-words.ts';
 import { costText, hoursText, plainHours } from '../../words/way-words.ts';
 import { HowWorkedOut } from '../how-worked-out.tsx';
 import { Row, Rows } from '../row.tsx';
+import { Said } from '../said.tsx';
 
 const basisWords: Readonly<Record<ClearingWork['basis'], string>> = {
   logged: 'by your own log',
@@ -51,7 +52,9 @@ export function WorkNumbers(): ReactElement | null {
           <ul className="narrow">
             {work.doubts.map(({ about, low, high, reason }) => (
               <li key={about}>
-                {reason} Felling and piling {plainHours(low)} to {plainHours(high)}.
+                <Said>
+                  {reason} Felling and piling {plainHours(low)} to {plainHours(high)}.
+                </Said>
               </li>
             ))}
             <li>How far and how fast it is pushed makes the rest of the range.</li>

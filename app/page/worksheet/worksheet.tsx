@@ -7,6 +7,7 @@ import { WrittenField } from '../fields.tsx';
 import { SaveDrawings } from '../import/save-drawings.tsx';
 import { KeepCopy } from '../projects/keep-copy.tsx';
 import { NoticeBox } from '../projects/notice.tsx';
+import { Said } from '../said.tsx';
 import { useServices } from '../services.ts';
 import { ClearingSection } from './clearing-section.tsx';
 import { DebrisSection } from './debris-section.tsx';
@@ -74,7 +75,9 @@ function SiteLine(): ReactElement {
       </div>
       {survey && (
         <p className="aside narrow">
-          {surveyLine(survey)} · {gradeWords[survey.grade]}
+          <Said>
+            {surveyLine(survey)} · {gradeWords[survey.grade]}
+          </Said>
         </p>
       )}
     </div>
