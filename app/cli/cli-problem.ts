@@ -15,6 +15,19 @@ export function badInput({ what, where, wayOut }: Problem): CliProblem {
   return new CliProblem(`${place}${what} ${wayOut}`.replace(/\s+/g, ' '), 1);
 }
 
+type NotOpened<Q extends string> =
+  | { readonly kind: 'refused'; readonly problem: Problem }
+  | { readonly kind: 'ask'; readonly why: string; readonly question: Q };
+
+/** Why a file was not opened; of a question that nobody is there to answer, the option that answers it. */
+export function notOpened<Q extends string>(
+  opening: NotOpened<Q>,
+  wayOut: Readonly<Record<Q, string>>,
+): CliProblem {
+  if (opening.kind === 'refused') return badInput(opening.problem);
+  return new CliProblem(`${opening.why} ${wayOut[opening.question]}`, 1);
+}
+
 export function wrongUsage(what: string, verb?: string): CliProblem {
   const help = verb === undefined ? 'assart --help' : `assart ${verb} --help`;
   return new CliProblem(`${what} See: ${help}`, 2);

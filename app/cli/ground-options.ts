@@ -2,7 +2,7 @@ import type { LinearUnit } from '../../geo/frame/crs-types.ts';
 import { crsFromText } from '../../geo/frame/crs.ts';
 import { openGround, type Opening } from '../../geo/formats/open-ground.ts';
 import type { GroundChoices } from '../../geo/formats/opening.ts';
-import { badInput, CliProblem, wrongUsage } from './cli-problem.ts';
+import { badInput, CliProblem, notOpened, wrongUsage } from './cli-problem.ts';
 import { openFileSource, type FileSource } from './file-source.ts';
 import { fileProblem } from './verb.ts';
 
@@ -112,9 +112,7 @@ export async function openOrRefuse(
   choices: GroundChoices,
 ): Promise<Exclude<Opening, { kind: 'ask' } | { kind: 'refused' }>> {
   const opening = await openGround(sources, choices);
-  if (opening.kind === 'refused') throw badInput(opening.problem);
-  if (opening.kind === 'ask')
-    throw new CliProblem(`${opening.why} ${WAY_OUT[opening.question]}`, 1);
+  if (opening.kind === 'refused' || opening.kind === 'ask') throw notOpened(opening, WAY_OUT);
   return opening;
 }
 

@@ -1,4 +1,5 @@
 import { extname } from 'node:path';
+import { positionsOf } from '../../geo/plan/construct/map-positions.ts';
 import { lineLengthMeters, measurePolygon } from '../../geo/frame/geodesic.ts';
 import { openVectors } from '../../geo/formats/vector/open-vector.ts';
 import { outFromVectors, type OutFeature } from '../../geo/formats/vector/out-feature.ts';
@@ -11,7 +12,7 @@ import { writeGeoJson } from '../../geo/formats/vector/write-geojson.ts';
 import { writeGpx } from '../../geo/formats/vector/write-gpx.ts';
 import { writeKml, writeKmz } from '../../geo/formats/vector/write-kml.ts';
 import { writeShapefileZip } from '../../geo/formats/vector/write-shapefile.ts';
-import { badInput, CliProblem, wrongUsage } from './cli-problem.ts';
+import { notOpened, wrongUsage } from './cli-problem.ts';
 import type { FileSource } from './file-source.ts';
 
 /** Options that only drawings (GeoJSON, KML, GPX, shapefile) take. */
@@ -52,9 +53,7 @@ export async function openDrawing(
     keepPersonal: values['keep-personal'] === true,
   };
   const opening = await openVectors(sources, choices);
-  if (opening.kind === 'refused') throw badInput(opening.problem);
-  if (opening.kind === 'ask')
-    throw new CliProblem(`${opening.why} ${WAY_OUT[opening.question]}`, 1);
+  if (opening.kind === 'refused' || opening.kind === 'ask') throw notOpened(opening, WAY_OUT);
   return opening;
 }
 
@@ -120,13 +119,7 @@ function measures({ geometry }: VectorFeature) {
 function boundsOf(features: readonly VectorFeature[]) {
   let [west, south, east, north] = [Infinity, Infinity, -Infinity, -Infinity];
   for (const { geometry } of features) {
-    const lines =
-      geometry.type === 'Point'
-        ? [[geometry.coordinates]]
-        : geometry.type === 'LineString'
-          ? [geometry.coordinates]
-          : geometry.coordinates;
-    for (const [lng, lat] of lines.flat()) {
+    for (const [lng, lat] of positionsOf(geometry)) {
       west = Math.min(west, lng);
       south = Math.min(south, lat);
       east = Math.max(east, lng);

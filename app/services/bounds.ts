@@ -1,3 +1,4 @@
+import { positionsOf } from '../../geo/plan/construct/map-positions.ts';
 import type { PlanFeature, Position } from '../../geo/plan/feature.ts';
 import type { Bounds } from '../../layers/raster-layers.ts';
 import type { Session } from '../store/session.ts';
@@ -31,11 +32,6 @@ export function around([lng, lat]: readonly [number, number]): Bounds {
 /** True where two bounds share ground. */
 export function boundsMeet(a: Bounds, b: Bounds): boolean {
   return a[0] < b[2] && b[0] < a[2] && a[1] < b[3] && b[1] < a[3];
-}
-
-function positionsOf(geometry: Session['features'][string]['geometry']): readonly Position[] {
-  if (geometry.type === 'Point') return [geometry.coordinates];
-  return geometry.type === 'LineString' ? geometry.coordinates : geometry.coordinates.flat();
 }
 
 /** Null for no positions; a lone point gets a hundred metres round it. */

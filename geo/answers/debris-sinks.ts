@@ -7,7 +7,7 @@ import type { WindrowSection } from '../debris/windrow-sections.ts';
 import type { Frame } from '../frame/crs-types.ts';
 import { lineLengthMeters } from '../frame/geodesic.ts';
 import { isKind, type PlanFeature } from '../plan/feature.ts';
-import type { XY } from '../plan/overlay/arrangement.ts';
+import { distanceToLine } from '../plan/line-geometry.ts';
 import { isInPolygon } from '../plan/point-in-polygon.ts';
 import type { Inputs } from './definition.ts';
 import { lineInFrame } from './plan-on-ground.ts';
@@ -49,7 +49,7 @@ function bermSink(feature: PlanFeature, frame: Frame): PlanSink | null {
   return {
     feature,
     cubicMeters: bermVolume(sectionOf(feature), bermParts(feature)),
-    distanceTo: (x, y) => Math.max(0, distanceToLine(line, x, y) - half),
+    distanceTo: (x, y) => Math.max(0, distanceToLine([x, y], line) - half),
   };
 }
 
@@ -67,24 +67,11 @@ function heapSink(feature: PlanFeature, frame: Frame): PlanSink | null {
       distanceTo: (x, y) =>
         isInPolygon([x, y], rings)
           ? 0
-          : Math.min(...rings.map((ring) => distanceToLine(ring, x, y))),
+          : Math.min(...rings.map((ring) => distanceToLine([x, y], ring))),
     };
   } catch (error) {
     // The frame has no place for it: half a world away.
     if (error instanceof RangeError) return null;
     throw error;
   }
-}
-
-function distanceToLine(line: readonly XY[], x: number, y: number): number {
-  let nearest = Infinity;
-  for (let i = 1; i < line.length; i++) {
-    const [ax, ay] = line[i - 1]!;
-    const [dx, dy] = [line[i]![0] - ax, line[i]![1] - ay];
-    const length2 = dx * dx + dy * dy;
-    const share = length2 === 0 ? 0 : ((x - ax) * dx + (y - ay) * dy) / length2;
-    const on = Math.min(1, Math.max(0, share));
-    nearest = Math.min(nearest, Math.hypot(x - ax - on * dx, y - ay - on * dy));
-  }
-  return nearest;
 }

@@ -1,9 +1,8 @@
 import type { LngLatPolygon } from './answers.ts';
 import type { GroundInUse } from './definition.ts';
-import { isoRings } from '../raster/iso-rings.ts';
-import { ringPolygons } from '../raster/ring-polygons.ts';
 import { rowsPerBand } from '../raster/row-bands.ts';
 import type { Work } from '../work.ts';
+import { shorePolygons, windowRound } from './shore-polygons.ts';
 
 /**
  * Left, top, right and bottom cell of each of the spots 1 to `count`, found in one pass over the
@@ -53,11 +52,9 @@ export function* spotOutline(
   label: number,
   box: ArrayLike<number>,
 ): Work<LngLatPolygon[]> {
-  const { grid, frame } = ground;
-  const left = Math.max(0, box[0]! - 1);
-  const top = Math.max(0, box[1]! - 1);
-  const width = Math.min(grid.width - 1, box[2]! + 1) - left + 1;
-  const height = Math.min(grid.height - 1, box[3]! + 1) - top + 1;
+  const { grid } = ground;
+  const window = windowRound(grid, box);
+  const { column: left, row: top, width, height } = window;
   const spill = surface.spots[label - 1]!.spillElevationMeters;
   const depth = new Float64Array(width * height);
   const { data } = grid;
@@ -65,19 +62,7 @@ export function* spotOutline(
     const start = (top + row) * grid.width + left;
     depthsOfRow(depth, row * width, width, data, surface.labels, start, label, spill);
   }
-  const toLngLat = ([column, row]: readonly [number, number]): [number, number] => {
-    const [lng, lat] = frame.toLngLat(
-      grid.west + (left + column + 0.5) * grid.cellWidth,
-      grid.north - (top + row + 0.5) * grid.cellHeight,
-    );
-    return [Math.round(lng * 1e9) / 1e9, Math.round(lat * 1e9) / 1e9];
-  };
-  return ringPolygons(yield* isoRings(depth, width, height, 0), -1).map((rings) =>
-    rings.map((ring) => {
-      const closed = ring.map(toLngLat);
-      return [...closed, closed[0]!];
-    }),
-  );
+  return yield* shorePolygons(ground, window, depth);
 }
 
 /** Depth below the spill along a row, 0 or less outside the spot. */

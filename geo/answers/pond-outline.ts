@@ -1,8 +1,8 @@
-import { isoRings } from '../raster/iso-rings.ts';
-import { ringPolygons } from '../raster/ring-polygons.ts';
+import type { CellWindow } from '../raster/cell-window.ts';
 import type { Work } from '../work.ts';
 import type { LngLatPolygon } from './answers.ts';
 import type { GroundInUse } from './definition.ts';
+import { shorePolygons, windowRound } from './shore-polygons.ts';
 import type { StormGroundInUse } from './storm-ground.ts';
 
 /** Far enough under water level that a shoreline keeps clear of the cell's centre. */
@@ -19,14 +19,11 @@ export function* pondOutline(
   levels: Float64Array,
   spot: number,
 ): Work<LngLatPolygon[]> {
-  const { grid, frame } = ground;
-  const box = prepared.boxes.subarray((spot - 1) * 4, spot * 4);
-  const left = Math.max(0, box[0]! - 1);
-  const top = Math.max(0, box[1]! - 1);
-  const width = Math.min(grid.width - 1, box[2]! + 1) - left + 1;
-  const height = Math.min(grid.height - 1, box[3]! + 1) - top + 1;
+  const { grid } = ground;
+  const window = windowRound(grid, prepared.boxes.subarray((spot - 1) * 4, spot * 4));
+  const { column: left, row: top, width, height } = window;
   const depth = new Float64Array(width * height);
-  const highest = highestLevel(spots, prepared, levels, spot, { left, top, width, height }, grid.width); // prettier-ignore
+  const highest = highestLevel(spots, prepared, levels, spot, window, grid.width); // prettier-ignore
   for (let row = 0; row < height; row++) {
     for (let column = 0; column < width; column++) {
       const cell = (top + row) * grid.width + left + column;
@@ -38,26 +35,7 @@ export function* pondOutline(
         under > 0 ? under : Math.max(DRY, Math.min(Number.isNaN(z) ? DRY : highest - z, -1e-9));
     }
   }
-  const toLngLat = ([column, row]: readonly [number, number]): [number, number] => {
-    const [lng, lat] = frame.toLngLat(
-      grid.west + (left + column + 0.5) * grid.cellWidth,
-      grid.north - (top + row + 0.5) * grid.cellHeight,
-    );
-    return [Math.round(lng * 1e9) / 1e9, Math.round(lat * 1e9) / 1e9];
-  };
-  return ringPolygons(yield* isoRings(depth, width, height, 0), -1).map((rings) =>
-    rings.map((ring) => {
-      const closed = ring.map(toLngLat);
-      return [...closed, closed[0]!];
-    }),
-  );
-}
-
-interface Box {
-  readonly left: number;
-  readonly top: number;
-  readonly width: number;
-  readonly height: number;
+  return yield* shorePolygons(ground, window, depth);
 }
 
 function highestLevel(
@@ -65,7 +43,7 @@ function highestLevel(
   { labels }: StormGroundInUse,
   levels: Float64Array,
   spot: number,
-  { left, top, width, height }: Box,
+  { column: left, row: top, width, height }: CellWindow,
   gridWidth: number,
 ): number {
   let highest = -Infinity;

@@ -1,4 +1,4 @@
-import { distanceToPiece } from '../plan/line-geometry.ts';
+import { distanceToLine } from '../plan/line-geometry.ts';
 import type { XY } from '../plan/overlay/arrangement.ts';
 
 /** Sides of a heap whose outline is drawn, metres out for a metre up: common practice, no source. */
@@ -15,12 +15,7 @@ export function outlineHeightAt(
   heightMeters: number,
 ): (x: number, y: number) => number {
   return (x, y) => {
-    let nearest = Infinity;
-    for (const ring of rings) {
-      for (let i = 1; i < ring.length; i++) {
-        nearest = Math.min(nearest, distanceToPiece([x, y], ring[i - 1]!, ring[i]!));
-      }
-    }
+    const nearest = Math.min(...rings.map((ring) => distanceToLine([x, y], ring)));
     return Math.min(heightMeters, nearest / SIDE_RUN);
   };
 }

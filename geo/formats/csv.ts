@@ -1,5 +1,6 @@
 import { ok, problem, type Result } from '../result.ts';
 import { commaDecimals } from './ascii-grid-header.ts';
+import { linesOf } from './lines.ts';
 
 export type Delimiter = ',' | ';' | '\t' | '|' | ' ';
 
@@ -31,7 +32,7 @@ export const isNumberText = (text: string): boolean => NUMBER.test(text);
  * Never throws. Example: `x;y;z` over `1;2;3` gives delimiter `;` and names x, y, z.
  */
 export function readTableShape(name: string, head: string, leastNumbers = 3): Result<TableShape> {
-  const lines = head.replace(/^\ufeff/, '').split(/\r\n|\r|\n/);
+  const lines = linesOf(head);
   let best: { shape: TableShape; numbers: number } | null = null;
   for (const delimiter of DELIMITERS) {
     const shape = shapeWith(delimiter, lines, leastNumbers, isNumberText);

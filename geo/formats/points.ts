@@ -1,15 +1,13 @@
 import { ok, problem, type Result } from '../result.ts';
-import { stopped } from './ascii-grid.ts';
 import { commaDecimals } from './ascii-grid-header.ts';
 import type { ByteSource } from './byte-source.ts';
 import { readTableShape, type TableShape } from './csv.ts';
+import { readLines } from './lines.ts';
 import type { Reading } from './opening.ts';
 import type { PointColumns } from './point-columns.ts';
 import { PointRow } from './point-row.ts';
 
-const CHUNK_BYTES = 1 << 20;
 const HEAD_BYTES = 1 << 16;
-const QUOTE = 34;
 /** 24 bytes a point: about half a gigabyte. */
 const MOST_POINTS = 20_000_000;
 
@@ -60,36 +58,21 @@ export async function readPoints(
   }
   const points = new PointStore();
   const row = new PointRow(shape, columns);
-  let line = 0;
-  let position = 0;
-  while (position < source.size) {
-    if (reading.shouldStop?.()) return stopped(source);
-    const bytes = await source.read(position, CHUNK_BYTES);
-    if (bytes.length === 0) break;
-    const isLast = position + bytes.length >= source.size;
-    let at = 0;
-    while (at < bytes.length) {
-      let end = at;
-      let quoted = false;
-      for (; end < bytes.length && bytes[end] !== 10 && bytes[end] !== 13; end++) {
-        if (bytes[end] === QUOTE) quoted = true;
-      }
-      // A carriage return at the end of a piece may have its line feed in the next.
-      const cut = end === bytes.length || (bytes[end] === 13 && end === bytes.length - 1);
-      if (cut && !isLast) break;
-      line++;
-      if (line >= shape.firstDataLine) {
-        const fault = row.read(bytes, at, end, quoted);
+  const read = await readLines(
+    source,
+    {
+      doing: 'Reading the points',
+      take(bytes, from, to, line, isQuoted) {
+        if (line < shape.firstDataLine) return null;
+        const fault = row.read(bytes, from, to, isQuoted);
         if (fault !== null) return badRow(source, fault, line);
-        if (!row.passedOver && !points.add(row.values)) return tooMany(source);
-      }
-      // A line end of two bytes is one line end.
-      at = bytes[end] === 13 && bytes[end + 1] === 10 ? end + 2 : end + 1;
-    }
-    if (at === 0) return badRow(source, 'is longer than a million letters', line + 1);
-    position += Math.min(at, bytes.length);
-    await reading.onProgress?.({ share: position / source.size, doing: 'Reading the points' });
-  }
+        return row.passedOver || points.add(row.values) ? null : tooMany(source);
+      },
+      tooLong: (line) => badRow(source, 'is longer than a million letters', line),
+    },
+    reading,
+  );
+  if (!read.ok) return read;
   if (points.count === 0) {
     return problem(
       'points-none',

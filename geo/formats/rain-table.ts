@@ -2,6 +2,7 @@ import type { RainTable } from '../plan/rain-table.ts';
 import { ok, problem, type Result } from '../result.ts';
 import { splitFields } from './csv.ts';
 import { readRainRows, type RainRows } from './rain-table-rows.ts';
+import { linesOf } from './lines.ts';
 
 /** A real table holds 4 kB, with its bounds 12 kB. */
 const MOST_LETTERS = 1_000_000;
@@ -40,7 +41,7 @@ export function readRainTable(name: string, text: string): Result<RainTable> {
       name,
     );
   }
-  const lines = text.replace(/^\ufeff/, '').split(/\r\n|\r|\n/);
+  const lines = linesOf(text);
   const header = lines.findIndex(isHeader);
   if (header < 0) {
     return refuse(

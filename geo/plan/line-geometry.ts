@@ -64,6 +64,15 @@ export function distanceToPiece(place: Point, a: Point, b: Point): number {
   return distance(place, nearestOnPiece(place, a, b));
 }
 
+/** From a place to the nearest point of a line, metres; Infinity of a line without a piece. */
+export function distanceToLine(place: Point, line: readonly Point[]): number {
+  let nearest = Infinity;
+  for (let i = 1; i < line.length; i++) {
+    nearest = Math.min(nearest, distanceToPiece(place, line[i - 1], line[i]));
+  }
+  return nearest;
+}
+
 /** Corners sharper than this are cut off instead of running out to a spike. */
 const mitreLimit = 2.5;
 

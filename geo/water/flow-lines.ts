@@ -1,6 +1,7 @@
 import type { GridPlace } from '../raster/grid.ts';
 import { rowsPerBand } from '../raster/row-bands.ts';
 import type { Work } from '../work.ts';
+import { CellList } from '../raster/cell-list.ts';
 import { Facets } from './flow-facets.ts';
 import { FlatBuffers, flowPointers } from './flow-pointers.ts';
 import { NO_DATA, OUTLET, PIT } from './pointer-codes.ts';
@@ -74,7 +75,7 @@ export function* flowCatchments(
   }
   const own = place.cellGroundAreaSquareMeters;
   for (let i = 0; i < cells; i++) area[i] = pointers[i] === NO_DATA ? NaN : own;
-  const waiting = new CellStack();
+  const waiting = new CellList();
   let passed = 0;
   for (let cell = 0; cell < cells; cell++) {
     if (donors[cell] !== 0 || pointers[cell] === NO_DATA) continue;
@@ -110,7 +111,7 @@ function passOn(
   split: FlowSplit,
   area: Float64Array,
   donors: Uint8Array,
-  waiting: CellStack,
+  waiting: CellList,
 ): number {
   let cell = waiting.pop();
   let passed = 0;
@@ -139,25 +140,6 @@ function passOn(
 }
 
 const DONE = 255;
-
-/** Cells ready to pass on; grows as it must. */
-class CellStack {
-  length = 0;
-  private cells = new Int32Array(1024);
-
-  push(cell: number): void {
-    if (this.length === this.cells.length) {
-      const more = new Int32Array(this.length * 2);
-      more.set(this.cells);
-      this.cells = more;
-    }
-    this.cells[this.length++] = cell;
-  }
-
-  pop(): number {
-    return this.cells[--this.length]!;
-  }
-}
 
 /** Whether water ends at a cell: it leaves the site there, or lies in a hollow left unfilled. */
 export const endsAt = (pointer: number): boolean => pointer === OUTLET || pointer === PIT;

@@ -1,3 +1,4 @@
+import { CellList } from '../raster/cell-list.ts';
 import type { GridPlace } from '../raster/grid.ts';
 import type { Work } from '../work.ts';
 import { Facets } from './flow-facets.ts';
@@ -138,7 +139,7 @@ export class Upstream {
     }
     if (!isReady) return;
     shares[at] = sum;
-    waiting.length--;
+    waiting.pop();
   }
 }
 
@@ -157,31 +158,4 @@ function mostOf(cells: CellList, shares: Float64Array, total: number): Int32Arra
   const kept = new CellList(Math.round(total) + 16);
   for (let i = 0; i < shares.length; i++) if (binOf(shares[i]!) >= least) kept.push(cells.at(i));
   return kept.all();
-}
-
-/** A list of cells that grows as it must. */
-class CellList {
-  length = 0;
-  private cells: Int32Array;
-
-  constructor(room: number) {
-    this.cells = new Int32Array(Math.max(16, room));
-  }
-
-  at(i: number): number {
-    return this.cells[i]!;
-  }
-
-  push(cell: number): void {
-    if (this.length === this.cells.length) {
-      const more = new Int32Array(this.length * 2);
-      more.set(this.cells);
-      this.cells = more;
-    }
-    this.cells[this.length++] = cell;
-  }
-
-  all(): Int32Array {
-    return this.cells.slice(0, this.length);
-  }
 }

@@ -1,6 +1,6 @@
 import { ok, problem, type Result } from '../../result.ts';
-import { stopped } from '../ascii-grid.ts';
 import type { ByteSource } from '../byte-source.ts';
+import { readLines } from '../lines.ts';
 import type { Reading } from '../opening.ts';
 import { asciiText } from '../scan-numbers.ts';
 import {
@@ -14,7 +14,6 @@ import { FieldRow } from './field-row.ts';
 import { WindStore } from './wind-store.ts';
 import type { WindChoices } from './wind-opening.ts';
 
-const CHUNK_BYTES = 1 << 20;
 const MOST_STATIONS = 50;
 const HASH = 35;
 
@@ -44,29 +43,19 @@ export async function readRows(
   reading: Reading,
 ): Promise<Result<RowsRead>> {
   const rows = new RowReader(decoder, choices);
-  let line = 0;
-  let position = 0;
-  while (position < source.size) {
-    if (reading.shouldStop?.()) return stopped(source);
-    const bytes = await source.read(position, CHUNK_BYTES);
-    if (bytes.length === 0) break;
-    const isLast = position + bytes.length >= source.size;
-    let at = 0;
-    while (at < bytes.length) {
-      let end = at;
-      while (end < bytes.length && bytes[end] !== 10 && bytes[end] !== 13) end++;
-      // A carriage return at the end of a piece may have its line feed in the next.
-      const cut = end === bytes.length || (bytes[end] === 13 && end === bytes.length - 1);
-      if (cut && !isLast) break;
-      line++;
-      if (line >= firstDataLine && !rows.take(bytes, at, end)) return tooManyStations(source);
-      at = bytes[end] === 13 && bytes[end + 1] === 10 ? end + 2 : end + 1;
-    }
-    if (at === 0) return lineTooLong(source, line + 1);
-    position += Math.min(at, bytes.length);
-    if (rows.needsOffset) break;
-    await reading.onProgress?.({ share: position / source.size, doing: 'Reading the wind' });
-  }
+  const read = await readLines(
+    source,
+    {
+      doing: 'Reading the wind',
+      take(bytes, from, to, line) {
+        return line < firstDataLine || rows.take(bytes, from, to) ? null : tooManyStations(source);
+      },
+      tooLong: (line) => lineTooLong(source, line),
+      isEnough: () => rows.needsOffset,
+    },
+    reading,
+  );
+  if (!read.ok) return read;
   return ok({ stations: rows.stations, needsOffset: rows.needsOffset });
 }
 

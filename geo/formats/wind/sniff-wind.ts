@@ -7,6 +7,7 @@ import {
 } from '../csv.ts';
 import { problem, type Result } from '../../result.ts';
 import type { WindLayout } from './wind-opening.ts';
+import { linesOf } from '../lines.ts';
 
 /** What the head of a wind record shows. */
 export interface WindHead {
@@ -30,7 +31,7 @@ const NO_COLUMN_OUT =
  * @param head text of the first lines, the last one whole. Never throws.
  */
 export function sniffWind(name: string, head: string): Result<WindHead> {
-  const lines = head.replace(/^\ufeff/, '').split(/\r\n|\r|\n/);
+  const lines = linesOf(head);
   const first = lines.findIndex((line) => !isPassedOver(line));
   if (first < 0) {
     return problem('wind-empty', 'The file holds no line.', 'Download the record again.', name);
