@@ -191,6 +191,11 @@ describe('hostile berms', () => {
     expect(full.value.settledMeters[2]!.low).toBeCloseTo(1.8, 6);
     expect(full.value.settledMeters[2]!.high).toBeCloseTo(2.4, 6);
     expect(codes(full)).toEqual([]);
+    // One that stands holds its own, and nothing is sent to it.
+    const stands = answer(place(50, 30), { widthMeters: 10, heightMeters: 3, taped: true });
+    expect(stands.value.holdsCubicMeters).toBeCloseTo((Math.PI / 8) * 3 * 100, 6);
+    expect(stands.value.comesCubicMeters).toBeNull();
+    expect(JSON.stringify(stands.basis)).not.toMatch(/comes to it/);
     expect(codes(answer(place(50, 30), {}))).toEqual(['size-not-said']);
     expect(codes(answer(place(50, 5000), { widthMeters: 10, heightMeters: 3 }))).toEqual(['heap-out-of-reach']); // prettier-ignore
     expect(codes(answer(place(50, 30), { widthMeters: 90, heightMeters: 9 }))).toEqual(['higher-than-pushed', 'heap-not-filled']); // prettier-ignore

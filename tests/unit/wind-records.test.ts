@@ -394,6 +394,7 @@ describe('bad records', () => {
 
   it('with everything missing, or no time that can be read', async () => {
     expect(refusal(await open(hours(50, () => 'M,M')))).toBe('wind-all-missing');
+    expect(await open(hours(1, () => 'M,M'))).toMatchObject({ problem: { what: 'The one row of the record has no wind.' } }); // prettier-ignore
     expect(refusal(await open('station,valid,drct,sknt\nQBX,2023-02-30 00:53,200,5\n'))).toBe(
       'wind-no-time',
     );

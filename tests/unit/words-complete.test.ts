@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { kindNames } from '../../geo/plan/kinds.ts';
 import { inputWords } from '../../app/words/input-words.ts';
 import { findingCodes, inOrder, sentenceOf } from '../../app/words/findings.ts';
-import { kindWords } from '../../app/words/kind-words.ts';
+import { kindBehind, kindWords } from '../../app/words/kind-words.ts';
 import { editableProperties } from '../../app/words/property-schema.ts';
 import { hasChoiceWords, hasPropertyWords } from '../../app/words/property-words.ts';
 
@@ -17,6 +17,12 @@ describe.each(kindNames)('%s', (kind) => {
       for (const option of editor.options) expect(hasChoiceWords(option), option).toBe(true);
     }
   });
+});
+
+it('says a kind behind a name that does not say it', () => {
+  expect(kindBehind('High edge', 'Berm')).toBe('berm');
+  expect(kindBehind('Edge berm', 'Berm')).toBe('');
+  expect(kindBehind('Brush pile 12', 'Brush pile')).toBe('');
 });
 
 it('reads editors off the schema', () => {
