@@ -79,6 +79,13 @@ export class CellBuckets {
     return -1;
   }
 
+  /** The cell that is taken next if nothing is put in before; -1 when it is in another bucket. */
+  next(): number {
+    const turn = this.at & this.mask;
+    const head = this.heads[turn]!;
+    return head < 0 ? -1 : this.pool[head * CHUNK + this.fills[turn]! - 1]!;
+  }
+
   private newChunk(): number {
     if (this.free >= 0) {
       const chunk = this.free;

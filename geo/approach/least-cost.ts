@@ -105,6 +105,11 @@ interface Search {
   readonly waiting: CellBuckets;
   /** Cost of the cell taken last. */
   reached: number;
+  /**
+   * Of no meaning: rows about the next cell are read while this one is looked round, so that they
+   * have come from memory by its turn, and the sum is kept so that the reading is not left out.
+   */
+  touched: number;
   readonly bucketWidth: number;
   readonly withKnights: boolean;
 }
@@ -137,6 +142,7 @@ function openSearch(
     step,
     waiting,
     reached: 0,
+    touched: 0,
     bucketWidth,
     withKnights,
   };
@@ -167,10 +173,17 @@ function isKnown({ cost, reached, bucketWidth }: Search, until: readonly number[
 /** Takes cells and looks round each; returns how many were taken before none waited or it is time. */
 function takeSome(search: Search): number {
   const { width, height, cost, waiting } = search;
+  const table = search.tables[0]!;
+  let touched = 0;
   for (let taken = 0; taken < CELLS_PER_SLICE; taken++) {
     const cell = waiting.take();
     if (cell < 0) return taken;
     search.reached = cost[cell]!;
+    const next = waiting.next();
+    if (next >= width && next < cost.length - width) {
+      touched += cost[next - width]! + cost[next + width]!;
+      touched += table[next - width]! + table[next]! + table[next + width]!;
+    }
     const row = Math.floor(cell / width);
     const column = cell - row * width;
     const isInner = row > 1 && column > 1 && row < height - 2 && column < width - 2;
@@ -182,6 +195,7 @@ function takeSome(search: Search): number {
     lookAcross(search, cell);
     if (search.withKnights) lookLikeKnights(search, cell);
   }
+  search.touched = touched;
   return CELLS_PER_SLICE;
 }
 
