@@ -67,7 +67,7 @@ export function windServices(plan: PlanAtHand, door: Door): WindServices {
       if (!made.ok) return session.setState({ problem: made.problem });
       const properties = {
         ...made.value.properties,
-        facingDegrees: Math.round(facingDegrees) % 360,
+        facingDegrees,
         weapon,
       };
       const name = nextName(plot?.name ? `${plot.name} stand` : 'Stand', namesIn(features));

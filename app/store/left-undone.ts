@@ -2,12 +2,15 @@ import type { FeatureAnswers, SiteAnswers } from '../../geo/answers/answers.ts';
 import { answerKey, splitKey } from '../../geo/answers/answer-key.ts';
 import type { Session } from './session.ts';
 
+/** What is worked out on the way to an answer, is shown nowhere and takes its time. */
+type Step = 'siteBands' | 'siteAir';
+
 /**
  * Answers by what they are about; `id` is the feature's, without it they are those of every one. `all`
  * stands for every answer of features.
  */
 export interface AnswersNamed {
-  readonly site?: readonly (keyof SiteAnswers)[];
+  readonly site?: readonly (keyof SiteAnswers | Step)[];
   readonly features?: readonly (keyof FeatureAnswers)[] | 'all';
   readonly id?: string;
 }

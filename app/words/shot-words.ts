@@ -109,6 +109,11 @@ export function wholeFeet(value: number, units: UnitSystem): string {
   return `${figure(value, 0)} ${units === 'metric' ? 'm' : 'ft'}`;
 }
 
+/** "202 yd": the same for shots. */
+export function wholeYards(value: number, units: UnitSystem): string {
+  return `${figure(value, 0)} ${units === 'metric' ? 'm' : 'yd'}`;
+}
+
 /** "8 ft short: move it WSW", "enough", as a table says it. */
 export function setbackText({ unitsShort, awayDegrees }: StandSetback, units: UnitSystem): string {
   if (unitsShort === 0) return 'not short';
@@ -159,11 +164,17 @@ export function sightSentence(
   return `From its ${tape(ownFloorMeters, units)} floor ${spoken(shareQuantity(ownShare))} of ${plot}; ${more}.${unknown}`;
 }
 
+export const lineWords: Readonly<Record<StandInLine['way'], string>> = {
+  both: 'Each lies in the other’s arc and range',
+  'from-here': 'It looks toward the other, which lies in its arc and range',
+  'to-here': 'It lies in the other’s arc and range',
+};
+
 /** Sentences of the findings about shots and setbacks. */
 export const shotWriters: Readonly<Record<string, Writer>> = {
   'stand-in-arc': (values, units) => ({
     lead: 'Never sit both at once: move or turn one.',
-    rest: `${lineWords[String(values['way'])] ?? 'One lies in the arc and range of the other'}${other(values)}, ${yards(values['unitsAway'], units)} off.`,
+    rest: `${lineWords[values['way'] as StandInLine['way']] ?? 'One lies in the arc and range of the other'}${other(values)}, ${yards(values['unitsAway'], units)} off.`,
   }),
   'stand-too-near': (values, units) => ({
     lead: `Move it ${awayWords(values)}${feet(values['unitsShort'], units)}.`,
@@ -199,12 +210,6 @@ export const shotWriters: Readonly<Record<string, Writer>> = {
   }),
 };
 
-const lineWords: Readonly<Record<string, string>> = {
-  both: 'Each lies in the other’s arc and range',
-  'from-here': 'It looks toward the other, which lies in its arc and range',
-  'to-here': 'It lies in the other’s arc and range',
-};
-
 type Value = Finding['values'][string];
 
 function feet(value: Value | undefined, units: UnitSystem): string {
@@ -212,8 +217,7 @@ function feet(value: Value | undefined, units: UnitSystem): string {
 }
 
 function yards(value: Value | undefined, units: UnitSystem): string {
-  if (typeof value !== 'number') return 'some way';
-  return `${figure(value, 0)} ${units === 'metric' ? 'm' : 'yd'}`;
+  return typeof value === 'number' ? wholeYards(value, units) : 'some way';
 }
 
 function other({ other: name }: Finding['values']): string {

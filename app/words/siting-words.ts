@@ -1,6 +1,15 @@
 import type { SitePlace } from '../../geo/answers/shot-answers.ts';
-import { directions16, figure, shareQuantity, spoken } from './format.ts';
+import {
+  directions16,
+  figure,
+  rangeQuantity,
+  shareQuantity,
+  spoken,
+  type UnitSystem,
+} from './format.ts';
 import type { Writer } from './findings.ts';
+import { lineWords, wholeYards } from './shot-words.ts';
+import { seasonSentence } from './wind-words.ts';
 
 type Part = SitePlace['weakest'];
 
@@ -12,16 +21,30 @@ const partWords: Readonly<Record<Part, string>> = {
 
 const percent = (share: number): string => spoken(shareQuantity(share));
 
-/** "Works 39 % of legal hours, on N, NNE and W" */
-export function hoursWords({ parts, worksOn }: SitePlace): string {
+/** "Works in 40 % of the legal morning hours and 43 % of the evening hours; on N, NNE, and W." */
+export function hoursWords({ season, worksOn }: SitePlace): string {
   const winds = worksOn.flatMap((index) => directions16[index] ?? []);
   const on = winds.length === 0 ? 'on no plain wind' : `on ${new Intl.ListFormat('en').format(winds)}`; // prettier-ignore
-  return `Works ${percent(parts.hours)} of legal hours, ${on}.`;
+  return `${seasonSentence(season).replace(/\.$/, '')}; ${on}.`;
 }
 
-/** "Sees 100 % of the plot in range." */
+/** "Never sit it at once with A1, 192 yd off: it lies in the other’s arc and range." Empty where nobody is in line. */
+export function inLineWords(
+  { inLine }: SitePlace,
+  nameOf: (id: string) => string,
+  units: UnitSystem,
+): string {
+  const texts = inLine.map(({ otherId, unitsAway, way }) => `Never sit it at once with ${nameOf(otherId)}, ${wholeYards(unitsAway, units)} off: ${lowerFirst(lineWords[way])}.`); // prettier-ignore
+  return texts.join(' ');
+}
+
+function lowerFirst(text: string): string {
+  return text.charAt(0).toLowerCase() + text.slice(1);
+}
+
+/** "100 % of the plot is in sight and in range." */
 export function seenWords({ parts }: SitePlace): string {
-  return `Sees ${percent(parts.seen)} of the plot in range.`;
+  return `${percent(parts.seen)} of the plot is in sight and in range.`;
 }
 
 /** "The way in gives away less than from 65 % of the places round the plot." */
@@ -49,9 +72,17 @@ export const sitingWriters: Readonly<Record<string, Writer>> = {
     lead: 'Open a wind record first.',
     rest: 'Without one nobody can say in which hours a place works.',
   }),
+  'siting-no-plot': () => ({
+    lead: 'Draw a plot first.',
+    rest: 'Places are looked for round plots whose outline does not cross itself.',
+  }),
+  'siting-stand-there': (values, units) => ({
+    lead: 'You have a stand at the best place already.',
+    rest: `${typeof values['stand'] === 'string' && values['stand'] !== '' ? values['stand'] : 'One'} is ${typeof values['unitsAway'] === 'number' ? wholeYards(values['unitsAway'], units) : 'close'} from it. The places listed lie ${typeof values['apartMeters'] === 'number' ? spoken(rangeQuantity(values['apartMeters'], units)) : 'well'} or more from every stand that is drawn.`,
+  }),
   'siting-nowhere': () => ({
     lead: 'Set no stand round this plot as it is drawn.',
-    rest: 'No place near it is on the tract, off no-go ground, keeps its setbacks, sees the plot and works in any hour.',
+    rest: 'No place near it is on the tract, off no-go ground, clear of the stands drawn, keeps its setbacks, sees the plot and works in any hour.',
   }),
   'siting-no-access': () => ({
     lead: 'Set an access point to have the way in count.',

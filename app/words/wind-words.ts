@@ -1,7 +1,7 @@
 import type { HeldAir } from '../../geo/answers/evening-pools.ts';
 import type { RoseAnswer, SiteWind, StandWindNow } from '../../geo/answers/wind-answers.ts';
 import type { DriftDoubt } from '../../geo/wind/scent-drift.ts';
-import type { StandSeason, VerdictHours } from '../../geo/wind/stand-season.ts';
+import type { PartHours, StandSeason, VerdictHours } from '../../geo/wind/stand-season.ts';
 import type { Reached, Verdict } from '../../geo/wind/wind-verdict.ts';
 import { bearing, figure, rangeQuantity, shareQuantity, spoken, windSpeedQuantity, type UnitSystem } from './format.ts'; // prettier-ignore
 import { upperFirst } from './upper-first.ts';
@@ -155,7 +155,7 @@ function shareOf({ works, marginal, doesNot }: VerdictHours): number {
 }
 
 /** "Works on 36 % of legal mornings and 46 % of evenings." */
-export function seasonSentence({ morning, evening }: StandSeason): string {
+export function seasonSentence({ morning, evening }: PartHours): string {
   const percent = (hours: VerdictHours) => spoken(shareQuantity(shareOf(hours)));
   return `Works in ${percent(morning)} of the legal morning hours and ${percent(evening)} of the evening hours.`;
 }

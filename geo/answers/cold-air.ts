@@ -1,5 +1,6 @@
 import type { XY } from '../plan/overlay/arrangement.ts';
 import type { PlanFeature } from '../plan/feature.ts';
+import { sitePlaces } from '../approach/siting.ts';
 import type { CellWindow } from '../raster/cell-window.ts';
 import { airPools, type AirPools } from '../wind/air-pools.ts';
 import type { Work } from '../work.ts';
@@ -7,6 +8,7 @@ import { cropped } from './dam-window.ts';
 import type { GroundInUse, Inputs, SiteDefinition } from './definition.ts';
 import { carriedKinds, planOnGround } from './plan-on-ground.ts';
 import type { Seats } from './seats.ts';
+import type { SiteBands } from './site-bands.ts';
 import { carriedOf } from './water-ground.ts';
 
 /** Ground about some seats, with all that air meets on it, and where cold air stands there. */
@@ -59,15 +61,45 @@ export const coldAir: SiteDefinition = {
   *compute(inputs): Work<readonly ColdAirWindow[]> {
     const ground = inputs.answer('sightGround') as GroundInUse | null;
     const windows = inputs.answer('airWindows') as readonly CellWindow[];
-    const found: ColdAirWindow[] = [];
-    const carries = airCarries(inputs);
-    for (const window of ground ? windows : []) {
-      const surveyed = cropped(ground!, window);
-      const grid = { ...surveyed.grid, data: planOnGround(surveyed, carries) };
-      const pools = yield* airPools(grid);
-      found.push({ window, surveyed, carries, ground: { ...surveyed, grid }, pools });
-    }
-    return found;
+    return ground ? yield* coldAirIn(inputs, ground, windows) : [];
+  },
+};
+
+function* coldAirIn(
+  inputs: Inputs,
+  ground: GroundInUse,
+  windows: readonly CellWindow[],
+): Work<readonly ColdAirWindow[]> {
+  const found: ColdAirWindow[] = [];
+  const carries = airCarries(inputs);
+  for (const window of windows) {
+    const surveyed = cropped(ground, window);
+    const grid = { ...surveyed.grid, data: planOnGround(surveyed, carries) };
+    const pools = yield* airPools(grid);
+    found.push({ window, surveyed, carries, ground: { ...surveyed, grid }, pools });
+  }
+  return found;
+}
+
+/** The same about every place that a stand could go to: no stand that is dragged makes it anew. */
+export const siteAir: SiteDefinition = {
+  name: 'siteAir',
+  per: 'site',
+  shown: false,
+  keep: 1,
+  reads: [
+    'answer:siteBands',
+    'answer:sightGround',
+    'setting:scentRangeMeters',
+    ...carriedKinds.map((kind) => `features:${kind}` as const),
+  ],
+  *compute(inputs): Work<readonly ColdAirWindow[]> {
+    const ground = inputs.answer('sightGround') as GroundInUse | null;
+    const bands = inputs.answer('siteBands') as SiteBands | null;
+    if (!ground || !bands) return [];
+    const { scentRangeMeters } = inputs.settings;
+    const windows = bands.plots.flatMap(({ band }) => (band ? sitePlaces(band).flatMap((at) => airWindow(ground, at, scentRangeMeters) ?? []) : [])); // prettier-ignore
+    return yield* coldAirIn(inputs, ground, together(windows));
   },
 };
 

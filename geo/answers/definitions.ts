@@ -49,12 +49,13 @@ import { seatReaches, seatsOnGround } from './seats.ts';
 import { laneSite } from './lane-site.ts';
 import { standLanes } from './stand-lanes.ts';
 import { standSeasons } from './stand-seasons.ts';
-import { airWindows, coldAir } from './cold-air.ts';
+import { airWindows, coldAir, siteAir } from './cold-air.ts';
 import { eveningPools } from './evening-pools.ts';
 import { standWinds } from './stand-winds.ts';
 import { siteWind } from './site-wind.ts';
 import { sitePlace, windRecord } from './wind-record.ts';
 import { sightGround } from './sight-ground.ts';
+import { siteBands } from './site-bands.ts';
 import { siting } from './siting.ts';
 import { standGround } from './stand-ground.ts';
 import { standSight } from './stand-sight.ts';
@@ -127,5 +128,7 @@ export const definitions: readonly Definition[] = [
   spotCovers,
   notchFlows,
   spotsSure,
+  siteBands,
+  siteAir,
   siting,
 ];

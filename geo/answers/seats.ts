@@ -9,20 +9,23 @@ import { seatReach, type ProtectedGround, type SeatReach } from '../wind/seat-re
 import { seatSlope } from '../wind/seat-slope.ts';
 import { horizonProfile, type HorizonProfile } from '../wind/slope-sun.ts';
 import type { SeatSlope } from '../wind/slope-flow.ts';
-import type { Inputs, SiteDefinition } from './definition.ts';
+import type { GroundInUse, Inputs, SiteDefinition } from './definition.ts';
 import { firstPosition } from './first-position.ts';
 import { inFrame, ringsInFrame } from './ground-inputs.ts';
 import { lineInFrame } from './plan-on-ground.ts';
 
-/** A seat on its ground: what hangs on no wind and no hour. */
-export interface Seat {
-  readonly stand: PlanFeature<'stand'>;
+/** A place to sit on its ground: what hangs on no wind and no hour. */
+export interface SeatPlace {
   readonly at: XY;
   /** A true bearing is a grid bearing plus this. */
   readonly convergenceDegrees: number;
   /** Null off the ground. */
   readonly slope: SeatSlope | null;
   readonly horizon: HorizonProfile | null;
+}
+
+export interface Seat extends SeatPlace {
+  readonly stand: PlanFeature<'stand'>;
 }
 
 export interface Seats {
@@ -49,19 +52,21 @@ export const seatsOnGround: SiteDefinition = {
     const seats = stands.flatMap((stand): Seat[] => {
       const at = inFrame(frame, firstPosition(stand));
       if (!at || !isKind(stand, 'stand')) return [];
-      return [
-        {
-          stand,
-          at,
-          convergenceDegrees: frame.distortionAt(at[0], at[1]).convergenceDegrees,
-          slope: ground && seatSlope(ground.grid, at[0], at[1]),
-          horizon: ground && horizonProfile(ground.grid, at[0], at[1], HORIZON_REACH_METERS),
-        },
-      ];
+      return [{ stand, ...seatPlace(ground, frame, at) }];
     });
     return { done: { frame, seats } };
   },
 };
+
+/** The slope and the horizon of a place, frame metres. */
+export function seatPlace(ground: GroundInUse | null, frame: Frame, at: XY): SeatPlace {
+  return {
+    at,
+    convergenceDegrees: frame.distortionAt(at[0], at[1]).convergenceDegrees,
+    slope: ground && seatSlope(ground.grid, at[0], at[1]),
+    horizon: ground && horizonProfile(ground.grid, at[0], at[1], HORIZON_REACH_METERS),
+  };
+}
 
 /** What scent must not reach. */
 export const protectedKinds = ['plot', 'bedding-area', 'travel-corridor'] as const;

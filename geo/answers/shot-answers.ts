@@ -1,5 +1,6 @@
 import type { SitePick } from '../approach/siting.ts';
 import type { Weapon } from '../plan/shot-rules.ts';
+import type { PartHours } from '../wind/stand-season.ts';
 import type { ShotStretch } from '../sight/shot-stretches.ts';
 
 /** Which way a stand may shoot, and what it must keep away from: advice, never leave. */
@@ -64,10 +65,14 @@ export interface StandSight {
 /** A place where a stand could go; its parts are 0 to 1, and never one number. */
 export interface SitePlace {
   readonly at: readonly [number, number];
-  /** True bearing of the plot's middle. */
+  /** True bearing of the plot's middle, whole degrees: a stand set there faces so. */
   readonly facingDegrees: number;
   /** Of 16 plain winds clockwise from north, those that it works on. */
   readonly worksOn: readonly number[];
+  /** Legal hours of the record by verdict, as a stand set there has them. */
+  readonly season: PartHours;
+  /** Stands that are drawn and that it must not be sat at once with. */
+  readonly inLine: readonly StandInLine[];
   readonly parts: SitePick['parts'];
   readonly betterThan: SitePick['betterThan'];
   readonly weakest: SitePick['weakest'];
@@ -76,8 +81,10 @@ export interface SitePlace {
 export interface PlotSites {
   readonly plotId: string;
   readonly weapon: Weapon;
-  /** Best first. */
+  /** Those in line with no stand first, then by the product of their parts. */
   readonly places: readonly SitePlace[];
+  /** A drawn stand that is as good as at the best place of all; null where none is. */
+  readonly standThere: { readonly standId: string; readonly unitsAway: number } | null;
 }
 
 export interface Siting {

@@ -1,254 +1,190 @@
-import { exposureField } from '../approach/lane-cost.ts';
-import { laneQuality } from '../approach/lane-quality.ts';
-import { scentExposures, type ReachAt } from '../approach/scent-exposure.ts';
-import { siteStands, type SitePick } from '../approach/siting.ts';
-import { metersFromFeet } from '../frame/units.ts';
+import { bestSites, type SitePick } from '../approach/siting.ts';
+import { metersFromYards } from '../frame/units.ts';
 import { frameMetersPerGroundMeter } from '../plan/construct/plan-plane.ts';
-import { isKind, roundDegrees } from '../plan/feature.ts';
+import { roundDegrees } from '../plan/feature.ts';
 import type { XY } from '../plan/overlay/arrangement.ts';
-import { isInPolygon } from '../plan/point-in-polygon.ts';
-import { shapeDistance } from '../plan/shape-distance.ts';
-import type { ShotRule, Weapon } from '../plan/shot-rules.ts';
-import type { Grid } from '../raster/grid.ts';
-import { bearing } from '../sight/stands-in-arc.ts';
+import { bearing, standsInArc } from '../sight/stands-in-arc.ts';
 import { directionVerdicts, plainWind } from '../wind/direction-verdicts.ts';
-import { seasonHours, type SeasonHours } from '../wind/season-hours.ts';
-import { seatReach } from '../wind/seat-reach.ts';
-import { SECTORS, sectorOf } from '../wind/sectors.ts';
-import { judgeSeason, WORKS } from '../wind/stand-season.ts';
+import { seasonPaths, type SeasonPaths } from '../wind/season-slope-air.ts';
+import { seatReach, type ProtectedGround } from '../wind/seat-reach.ts';
+import { standSeason } from '../wind/stand-season.ts';
+import { poolCells, pooledScent, pooledVerdict, type PoolCells } from '../wind/pooled-scent.ts';
+import type { Verdict } from '../wind/wind-verdict.ts';
 import { partOf, type Work } from '../work.ts';
 import type { Answer } from './answers.ts';
+import { coldAirAbout, type ColdAirWindow } from './cold-air.ts';
 import type { GroundInUse, Inputs, SiteDefinition } from './definition.ts';
 import type { Finding } from './finding.ts';
-import { finding } from './ground-inputs.ts';
-import type { LaneSite } from './lane-site.ts';
-import { planOnGround } from './plan-on-ground.ts';
-import { openingAt, protectedGrounds, protectedKinds } from './seats.ts';
+import { finding, inFrame } from './ground-inputs.ts';
+import { openingAt, protectedGrounds, protectedKinds, seatPlace } from './seats.ts';
+import { seatVerdicts } from './seat-verdicts.ts';
 import type { PlotSites, SitePlace, Siting } from './shot-answers.ts';
-import { requiredOf, shotPlaces, soundRings, tractRings } from './shot-places.ts';
-import { driftRuleOf, driftSettings, exposureAt } from './stand-winds.ts';
-import { EYE_OVER_FLOOR_METERS, TARGET_METERS } from './stand-shots.ts';
-import { turnedToGrid } from './stand-seasons.ts';
-import { lightSettings, type WindInUse } from './wind-record.ts';
+import { FAR_METERS, FLOOR_METERS, LOOKING, STEP_METERS, type PlotBand, type SiteBands } from './site-bands.ts'; // prettier-ignore
+import { arcAt, arcsOfStands, othersOf, type Here } from './stand-setbacks.ts';
+import { driftRuleOf, driftSettings } from './stand-winds.ts';
 
-/** A ladder stand's floor. */
-const FLOOR_METERS = metersFromFeet(12);
-/** The band round a plot that is looked at, and how closely (ours). */
-const NEAR_METERS = 2;
-const FAR_METERS = 40;
-const STEP_METERS = 6;
-/** Scent along a walk changes slowly from place to place: judged so far apart. */
-const LATTICE_METERS = 16;
 const APART_METERS = 40;
+/** So many places of a plot are judged with the slope's own air, and so many of them are given. */
+const JUDGED = 6;
 const COUNT = 3;
-/** How the lanes reach every place takes about so much of it. */
-const LANES_SHARE = 0.3;
+/** A seat that is not drawn yet. */
+const NEW = '';
 
-/** Where a stand could go round each plot, when it is asked for. */
+/** Where a stand could go round each plot beside those that are drawn, when it is asked for. */
 export const siting: SiteDefinition = {
   name: 'siting',
   per: 'site',
   keep: 1,
   reads: [
-    'setting:wantsSiting',
+    'answer:siteBands',
+    'answer:siteAir',
     'answer:sightGround',
-    'answer:windRecord',
-    'answer:laneSite',
+    'raster:ground',
+    'features:stand',
     ...protectedKinds.map((kind) => `features:${kind}` as const),
     'features:timber-block',
-    'features:structure',
-    'features:no-go',
-    'features:property-line',
-    'features:berm',
-    'features:heap',
     'setting:windStations',
     'setting:siteCover',
     'setting:shotRules',
+    'setting:shotHalfArcDegrees',
+    'setting:units',
     ...driftSettings.map((key) => `setting:${key}` as const),
-    ...lightSettings.map((key) => `setting:${key}` as const),
   ],
   *compute(inputs): Work<Answer<Siting> | null> {
-    const ground = inputs.answer('sightGround') as GroundInUse | null;
-    if (!inputs.settings.wantsSiting || !ground) return null;
-    const wind = inputs.answer('windRecord') as WindInUse | null;
-    const hours = wind && seasonHours(wind.record, wind.sun, wind.longitude, wind.latitude);
-    if (!wind || !hours || hours.count === 0) return given({ plots: [], knowsLanes: false, hours: 0 }, [finding('note', 'siting-no-wind')]); // prettier-ignore
-    const turned = turnedToGrid(hours, convergenceOf(ground));
-    const around = reachAround(inputs, ground);
-    const laneSite = inputs.answer('laneSite') as LaneSite | null;
-    const looking = 'looking where a stand could go';
-    const laneAt = yield* partOf(laneQualityOf(inputs, laneSite, turned, around), 0, LANES_SHARE, looking); // prettier-ignore
-    const hoursAt = hoursShareOf(inputs, ground, turned, around);
-    const surface: Grid = { ...ground.grid, data: planOnGround(ground, [...inputs.features('berm'), ...inputs.features('heap')]) }; // prettier-ignore
+    const bands = inputs.answer('siteBands') as SiteBands | null;
+    if (!bands) return null;
+    const { season, knowsLanes } = bands;
+    if (!season) return given({ plots: [], knowsLanes, hours: 0 }, [finding('note', 'siting-no-wind')]); // prettier-ignore
+    const paths = seasonPaths(season.hours, season.longitude, season.latitude);
+    const grounds = protectedGrounds(inputs, bands.frame);
+    const cells = new Map<ColdAirWindow, PoolCells>();
     const plots: PlotSites[] = [];
-    const asked = [...inputs.features('plot')].sort((a, b) => (a.id < b.id ? -1 : 1));
-    const shareAt = (plotsDone: number) => LANES_SHARE + ((1 - LANES_SHARE) * plotsDone) / asked.length; // prettier-ignore
-    for (const [i, plot] of asked.entries()) {
-      const rings = soundRings(plot, ground.frame);
-      if (!rings || !isKind(plot, 'plot')) continue;
-      const weapon: Weapon = plot.properties.weapon ?? 'rifle';
-      const rule = inputs.settings.shotRules[weapon];
-      const sought = bestFor(inputs, ground, surface, rings, rule, hoursAt, laneAt);
-      const best = yield* partOf(sought, shareAt(i), shareAt(i + 1), looking);
-      plots.push({
-        plotId: plot.id,
-        weapon,
-        places: best.map((pick) => placeOf(inputs, ground, rings, pick, around)),
-      });
+    for (const [i, plot] of bands.plots.entries()) {
+      const share = (done: number) => done / bands.plots.length;
+      const work = sitesOf({ inputs, bands, grounds, paths, cells }, plot);
+      plots.push(yield* partOf(work, share(i), share(i + 1), LOOKING));
     }
-    const value = { plots, knowsLanes: laneAt !== null, hours: hours.count };
-    return given(value, findingsOf(value));
+    const value = { plots, knowsLanes, hours: season.hours.count };
+    return given(value, findingsOf(inputs, value));
   },
 };
 
-type ShareAt = (x: number, y: number) => number;
+/** What the places of all plots are judged by. */
+interface Desk {
+  readonly inputs: Inputs;
+  readonly bands: SiteBands;
+  readonly grounds: readonly ProtectedGround[];
+  readonly paths: SeasonPaths;
+  /** Filled as they are asked for. */
+  readonly cells: Map<ColdAirWindow, PoolCells>;
+}
 
-function* bestFor(
-  inputs: Inputs,
-  ground: GroundInUse,
-  surface: Grid,
-  rings: readonly (readonly XY[])[],
-  rule: ShotRule,
-  hoursShareAt: ShareAt,
-  laneAt: ShareAt | null,
-): Work<readonly SitePick[]> {
-  try {
-    const { best } = yield* siteStands({
-      ground: surface,
-      plot: rings,
-      nearMeters: NEAR_METERS,
-      farMeters: Math.max(NEAR_METERS + STEP_METERS, Math.min(FAR_METERS, rule.rangeMeters * 0.8)),
-      stepMeters: STEP_METERS,
-      eyeMeters: FLOOR_METERS + EYE_OVER_FLOOR_METERS,
-      targetMeters: TARGET_METERS,
-      rangeMeters: rule.rangeMeters,
-      isAllowed: allowedOf(inputs, ground, rings[0]![0]!, rule),
-      hoursShareAt,
-      laneQualityAt: laneAt ?? (() => 1),
-      apartMeters: APART_METERS,
-      count: COUNT,
-    });
-    return best;
-  } catch (error) {
-    // A plot off the ground or smaller than a step has no place.
-    if (error instanceof RangeError) return [];
-    throw error;
+function* sitesOf(desk: Desk, plot: PlotBand): Work<PlotSites> {
+  const { plotId, weapon, band } = plot;
+  if (!band) return { plotId, weapon, places: [], standThere: null };
+  const here = hereAt(desk, plot.rings[0]![0]!);
+  const toFrame = ([x, y]: XY): XY => [here.at[0] + x * here.scale, here.at[1] + y * here.scale];
+  const drawn = arcsOfStands(desk.inputs, here);
+  const standing = drawn.map(({ at }) => toFrame(at));
+  const isClear = (at: XY): boolean => {
+    const mine = arcAt(desk.inputs, here, { id: NEW, weapon, facingDegrees: facingFrom(plot, at, here) }, at); // prettier-ignore
+    return drawn.every((one) => standsInArc([mine, one], 1).length === 0);
+  };
+  const choice = { apartMeters: APART_METERS, count: JUDGED, standing, isClear };
+  const places: SitePlace[] = [];
+  for (const pick of bestSites(band, choice)) {
+    const place = placeOf(desk, plot, pick);
+    if (place && scoreOf(place) > 0) places.push(place);
+    yield { share: places.length / JUDGED, doing: 'judging the places' };
   }
+  const inLine = ({ inLine: others }: SitePlace) => (others.length > 0 ? 1 : 0);
+  places.sort((a, b) => inLine(a) - inLine(b) || scoreOf(b) - scoreOf(a));
+  const [top] = bestSites(band, { ...choice, count: 1, standing: [], isClear: () => true });
+  return { plotId, weapon, places: places.slice(0, COUNT), standThere: top ? nearestTo(desk, top.at) : null }; // prettier-ignore
 }
 
-/** On the tract, off every plot, bedding area and no-go ground, and with its setbacks kept. */
-function allowedOf(inputs: Inputs, { frame }: GroundInUse, near: XY, rule: ShotRule) {
-  const scale = frameMetersPerGroundMeter(frame, near);
-  const tract = tractRings(inputs, frame);
-  const closed = (['no-go', 'bedding-area', 'plot'] as const).flatMap((kind) =>
-    inputs.features(kind).flatMap((feature) => {
-      const rings = soundRings(feature, frame);
-      return rings ? [rings] : [];
-    }),
-  );
-  const places = shotPlaces(inputs, frame, tract).map(({ from, shape }) => ({ shape, away: requiredOf(rule, from) * scale })); // prettier-ignore
-  return (x: number, y: number): boolean => {
-    const at: XY = [x, y];
-    if (tract.length > 0 && !isInPolygon(at, tract)) return false;
-    if (closed.some((rings) => isInPolygon(at, rings))) return false;
-    const here = { kind: 'point', paths: [[at]] } as const;
-    return places.every(({ shape, away }) => away === 0 || shapeDistance(here, shape).meters >= away); // prettier-ignore
-  };
+function hereAt({ bands }: Desk, at: XY): Here {
+  const { frame } = bands;
+  const { convergenceDegrees } = frame.distortionAt(at[0], at[1]);
+  return { frame, at, scale: frameMetersPerGroundMeter(frame, at), convergenceDegrees };
 }
 
-/** What protected ground lies round a place. */
-function reachAround(inputs: Inputs, { frame }: GroundInUse): ReachAt {
-  const grounds = protectedGrounds(inputs, frame);
-  const { scentRangeMeters } = inputs.settings;
-  return (x, y) => seatReach([x, y], grounds, scentRangeMeters);
-}
-
-function hoursShareOf(
-  inputs: Inputs,
-  { frame }: GroundInUse,
-  hours: SeasonHours,
-  around: ReachAt,
-): ShareAt {
-  const rule = driftRuleOf(inputs.settings);
-  return (x, y) => {
-    const { share, isSheltered } = exposureAt(inputs.settings, FLOOR_METERS, openingAt(inputs, frame, [x, y])); // prettier-ignore
-    const seat = { reach: around(x, y), windShare: share, isSheltered };
-    const { verdict } = judgeSeason(hours, seat, rule);
-    let works = 0;
-    for (const one of verdict) if (one === WORKS) works++;
-    return works / hours.count;
-  };
-}
-
-/** How little the walk in gives away over the season's winds; null without a way to begin. */
-function* laneQualityOf(
-  inputs: Inputs,
-  site: LaneSite | null,
-  hours: SeasonHours,
-  around: ReachAt,
-): Work<ShareAt | null> {
-  if (!site || site.access.length === 0) return null;
-  const rule = driftRuleOf(inputs.settings);
-  const weights = new Float64Array(SECTORS);
-  let blowing = 0;
-  for (const from of hours.fromDegrees) {
-    if (Number.isNaN(from)) continue;
-    weights[sectorOf(from)]! += 1;
-    blowing++;
-  }
-  if (blowing === 0) return null;
-  const drifts = Array.from({ length: SECTORS }, (_, k) => {
-    return { axisDegrees: (360 / SECTORS) * k + 180, halfAngleDegrees: rule.leastHalfAngleDegrees };
-  });
-  const overSeason = (x: number, y: number) => {
-    // Looked round once for all sixteen.
-    const here = around(x, y);
-    const airs = scentExposures(() => here, drifts, rule.coreHalfAngleDegrees);
-    return airs.reduce((sum, air, k) => sum + weights[k]! * air(x, y), 0) / blowing;
-  };
-  const exposure = exposureField(site.ground, overSeason, LATTICE_METERS);
-  const access = site.access.map(({ at }) => at);
-  const quality = yield* laneQuality(site.ground, exposure, access);
-  const { west, north, width, height, cellWidth, cellHeight } = site.ground;
-  return (x, y) => {
-    const [column, row] = [Math.floor((x - west) / cellWidth), Math.floor((north - y) / cellHeight)]; // prettier-ignore
-    const isOn = column >= 0 && row >= 0 && column < width && row < height;
-    return isOn ? quality[row * width + column]! : 0;
-  };
-}
-
-function convergenceOf({ grid, frame }: GroundInUse): number {
-  const x = grid.west + (grid.width * grid.cellWidth) / 2;
-  const y = grid.north - (grid.height * grid.cellHeight) / 2;
-  return frame.distortionAt(x, y).convergenceDegrees;
-}
-
-function placeOf(
-  inputs: Inputs,
-  ground: GroundInUse,
-  rings: readonly (readonly XY[])[],
-  { at, parts, betterThan, weakest }: SitePick,
-  around: ReachAt,
-): SitePlace {
-  const [lng, lat] = ground.frame.toLngLat(at[0], at[1]);
-  const turn = convergenceOf(ground);
+/** True bearing of the middle of a plot's corners, whole degrees, as a stand set there is given it. */
+function facingFrom({ rings }: PlotBand, [x, y]: XY, { convergenceDegrees }: Here): number {
   const corners = rings[0]!;
   const middle = (axis: 0 | 1) => corners.reduce((sum, p) => sum + p[axis], 0) / corners.length;
-  const verdicts = directionVerdicts(around(at[0], at[1]), driftRuleOf(inputs.settings), plainWind, turn); // prettier-ignore
+  return Math.round(bearing(middle(0) - x, middle(1) - y) + convergenceDegrees + 360) % 360;
+}
+
+/** A place as a stand set there is judged; null where rounding takes it off the frame. */
+function placeOf({ inputs, ...rest }: Desk, plot: PlotBand, pick: SitePick): SitePlace | null {
+  const { bands, grounds, paths } = rest;
+  const { frame } = bands;
+  const [lng, lat] = frame.toLngLat(pick.at[0], pick.at[1]).map(roundDegrees) as [number, number];
+  const at = inFrame(frame, [lng, lat]);
+  if (!at) return null;
+  const here = hereAt({ inputs, ...rest }, at);
+  const { settings } = inputs;
+  const reach = seatReach(at, grounds, settings.scentRangeMeters);
+  const seat = seatPlace(inputs.raster('ground'), frame, at);
+  const openingTreeHeights = openingAt(inputs, frame, at);
+  const pooled = pooledAt({ inputs, ...rest }, at);
+  const judged = { ...seat, seatHeightMeters: FLOOR_METERS, reach, openingTreeHeights, pooled };
+  const { hours } = bands.season!;
+  const { morning, evening } = standSeason(hours, seatVerdicts(settings, judged, hours, paths));
+  const facingDegrees = facingFrom(plot, at, here);
+  const verdicts = directionVerdicts(reach, driftRuleOf(settings), plainWind, here.convergenceDegrees); // prettier-ignore
   return {
-    at: [roundDegrees(lng), roundDegrees(lat)],
-    facingDegrees: (bearing(middle(0) - at[0], middle(1) - at[1]) + turn + 360) % 360,
+    at: [lng, lat],
+    facingDegrees,
     worksOn: verdicts.flatMap(({ verdict }, i) => (verdict === 'works' ? [i] : [])),
-    parts,
-    betterThan,
-    weakest,
+    season: { morning, evening },
+    inLine: othersOf(inputs, { id: NEW, weapon: plot.weapon, facingDegrees }, here),
+    parts: { ...pick.parts, hours: (morning.works + evening.works) / hours.count },
+    betterThan: pick.betterThan,
+    weakest: pick.weakest,
   };
 }
 
-function findingsOf({ plots, knowsLanes }: Siting): Finding[] {
-  const none = plots.filter(({ places }) => places.length === 0);
+/** What pools of evening air do at a place, as at a stand that is drawn. */
+function pooledAt({ inputs, grounds, cells }: Desk, at: XY): Verdict | null {
+  const ground = inputs.answer('sightGround') as GroundInUse | null;
+  const windows = inputs.answer('siteAir') as readonly ColdAirWindow[];
+  const { scentRangeMeters } = inputs.settings;
+  const window = ground && coldAirAbout(windows, ground, at, scentRangeMeters);
+  if (!window) return null;
+  let inPools = cells.get(window);
+  if (!inPools) cells.set(window, (inPools = poolCells(window.pools, grounds)));
+  return pooledVerdict(pooledScent(window.pools, inPools, at, scentRangeMeters));
+}
+
+function scoreOf({ parts }: SitePlace): number {
+  return parts.hours * parts.seen * parts.lane;
+}
+
+/** The nearest stand that is drawn, if it is so near that it is as good as there. */
+function nearestTo(desk: Desk, at: XY): PlotSites['standThere'] {
+  const here = hereAt(desk, at);
+  const unit = desk.inputs.settings.units === 'metric' ? 1 : metersFromYards(1);
+  const near = arcsOfStands(desk.inputs, here)
+    .map((one) => ({ standId: one.id, meters: Math.hypot(one.at[0], one.at[1]) }))
+    .filter(({ meters }) => meters * here.scale < APART_METERS)
+    .sort((a, b) => a.meters - b.meters)[0];
+  return near ? { standId: near.standId, unitsAway: Math.floor(near.meters / unit + 1e-9) } : null;
+}
+
+function findingsOf(inputs: Inputs, { plots, knowsLanes }: Siting): Finding[] {
+  if (plots.length === 0) return [finding('note', 'siting-no-plot')];
   return [
-    ...none.map(({ plotId }) => finding('note', 'siting-nowhere', [plotId])),
+    ...plots.flatMap(({ plotId, standThere }) => {
+      if (!standThere) return [];
+      const { standId, unitsAway } = standThere;
+      const stand = inputs.features('stand').find(({ id }) => id === standId)?.name ?? null;
+      return finding('note', 'siting-stand-there', [plotId], { unitsAway, stand, apartMeters: APART_METERS }); // prettier-ignore
+    }),
+    ...plots
+      .filter(({ places }) => places.length === 0)
+      .map(({ plotId }) => finding('note', 'siting-nowhere', [plotId])),
     ...(knowsLanes ? [] : [finding('note', 'siting-no-access')]),
   ];
 }
@@ -259,15 +195,22 @@ function given(value: Siting, findings: readonly Finding[]): Answer<Siting> {
     findings,
     basis: {
       method: [
-        'Looks at places 20 ft apart in a band round each plot, out to 130 ft or as far as the weapon shoots, on the tract, off no-go ground, bedding areas and plots, and with every setback kept.',
-        'Hours: the share of the legal mornings and evenings of the record that the place works, by wind and shelter; the slope’s own air is left out until a stand is set.',
-        'Sight: the share of the plot within range that is seen from a 12 ft floor over bare ground, berms and heaps.',
+        'Looks at places {stepMeters} apart in a band round each plot, out to {bandMeters} or most of the way that the weapon shoots, on the tract, off no-go ground, bedding areas and plots, and with every setback kept.',
+        'Over the band, hours are judged by wind and shelter. The best six places of a plot are then judged with the slope’s own air too and where it stands, as a stand set there is, and that is what is said of them.',
+        'Sight: the share of the plot within range that is seen from a {floorMeters} floor over bare ground, berms and heaps.',
         'Way in: the seconds of the quickest walk over those of the best one, weighed by what it gives away over the season’s winds.',
-        'The three are multiplied to choose by, kept apart to judge by, and the best places are 130 ft apart.',
+        'The three are multiplied to choose by and kept apart to judge by. The places lie {apartMeters} apart, and as far from every stand that is drawn.',
+        'A place that faces a drawn stand within range, or lies in the arc and range of one, comes after every other.',
       ],
       source:
         'The parts: as the stands and their lanes are judged. Band, floor and product: ours, common practice at best.',
-      inputs: { hours: value.hours, floorMeters: FLOOR_METERS, stepMeters: STEP_METERS },
+      inputs: {
+        hours: value.hours,
+        floorMeters: FLOOR_METERS,
+        stepMeters: STEP_METERS,
+        bandMeters: FAR_METERS,
+        apartMeters: APART_METERS,
+      },
       confidence:
         'A first try: trees to climb, sign and what the neighbors do are not known here. Walk it, and set a stand there to have its shots judged.',
     },

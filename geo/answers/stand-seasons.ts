@@ -1,12 +1,10 @@
 import { directionVerdicts, plainWind } from '../wind/direction-verdicts.ts';
 import { glareWeeks, usualGlare } from '../wind/sun-glare.ts';
 import { seasonHours, type SeasonHours } from '../wind/season-hours.ts';
-import { seasonPaths, seasonSlopeAir, type SeasonPaths } from '../wind/season-slope-air.ts';
-import { usualSlopeFlow } from '../wind/slope-flow.ts';
+import { seasonPaths } from '../wind/season-slope-air.ts';
 import { standCoverage, type JudgedStand } from '../wind/stand-coverage.ts';
 import { pooledVerdict } from '../wind/pooled-scent.ts';
-import { judgeSeason, standSeason, type HourVerdicts } from '../wind/stand-season.ts';
-import type { Verdict } from '../wind/wind-verdict.ts';
+import { standSeason, type HourVerdicts } from '../wind/stand-season.ts';
 import type { Work } from '../work.ts';
 import type { Answer } from './answers.ts';
 import type { Inputs, SiteDefinition } from './definition.ts';
@@ -14,7 +12,8 @@ import type { EveningPools } from './evening-pools.ts';
 import type { Finding } from './finding.ts';
 import { finding } from './ground-inputs.ts';
 import type { Seat, SeatReaches, Seats } from './seats.ts';
-import { driftRuleOf, driftSettings, exposureOf } from './stand-winds.ts';
+import { seatVerdicts } from './seat-verdicts.ts';
+import { driftRuleOf, driftSettings } from './stand-winds.ts';
 import type { StandOverSeason, StandSeasons } from './wind-answers.ts';
 import { dayPartsOf, lightSettings, seasonOf, type WindInUse } from './wind-record.ts';
 
@@ -49,15 +48,16 @@ export const standSeasons: SiteDefinition = {
     const judged: JudgedStand[] = [];
     for (const [i, seat] of seats.seats.entries()) {
       yield { share: i / seats.seats.length, doing: 'judging the season' };
-      const held = pools?.value.stands[seat.stand.id];
-      const verdicts = judge(
-        inputs,
-        seat,
-        reaches,
-        held ? pooledVerdict(held) : null,
-        hours,
-        paths,
-      );
+      const { id, properties } = seat.stand;
+      const held = pools?.value.stands[id];
+      const judgedSeat = {
+        ...seat,
+        seatHeightMeters: properties.seatHeightMeters,
+        reach: reaches.reaches.get(id)!,
+        openingTreeHeights: reaches.openings.get(id) ?? null,
+        pooled: held ? pooledVerdict(held) : null,
+      };
+      const verdicts = seatVerdicts(inputs.settings, judgedSeat, hours, paths);
       judged.push({ id: seat.stand.id, verdicts });
       stands[seat.stand.id] = overSeason(inputs, wind, seat, reaches, hours, verdicts);
     }
@@ -90,38 +90,6 @@ export const standSeasons: SiteDefinition = {
     };
   },
 };
-
-function judge(
-  { settings }: Inputs,
-  seat: Seat,
-  { reaches, openings }: SeatReaches,
-  pooled: Verdict | null,
-  hours: SeasonHours,
-  paths: SeasonPaths,
-): HourVerdicts {
-  const { stand, slope, horizon, convergenceDegrees } = seat;
-  const { share, openShare, isSheltered } = exposureOf(settings, seat, openings);
-  const air = slope && horizon ? seasonSlopeAir(hours, paths, slope, horizon, usualSlopeFlow, convergenceDegrees) : null; // prettier-ignore
-  return judgeSeason(
-    turnedToGrid(hours, convergenceDegrees),
-    {
-      reach: reaches.get(stand.id)!,
-      windShare: share,
-      isSheltered,
-      ...(pooled && { pooled }),
-      ...(air && {
-        slopeAir: (hour: number) => air(hour, hours.speedMetersPerSecond[hour]! * openShare),
-      }),
-    },
-    driftRuleOf(settings),
-  );
-}
-
-/** The record's true bearings as those of the grid, in which the ground round a seat is seen. */
-export function turnedToGrid(hours: SeasonHours, convergence: number): SeasonHours {
-  const fromDegrees = hours.fromDegrees.map((from) => (((from - convergence) % 360) + 360) % 360);
-  return { ...hours, fromDegrees };
-}
 
 function overSeason(
   { settings }: Inputs,

@@ -65,26 +65,46 @@ export function setbacksOf(
   );
 }
 
-/** Stands in its arc and range, and stands in whose arc and range it is. */
-export function othersOf(inputs: Inputs, stand: PlanFeature<'stand'>, here: Here): StandInLine[] {
+/** Where a seat looks and how far, true bearing; null looks all round. */
+export interface SeatArc {
+  readonly id: string;
+  readonly facingDegrees: number | null;
+  readonly weapon: Weapon;
+}
+
+/** Stands that are drawn, in ground metres from a place. */
+export function arcsOfStands(inputs: Inputs, here: Here): StandArc[] {
+  return byId(inputs.features('stand')).flatMap((one): StandArc[] => {
+    const there = inFrame(here.frame, firstPosition(one));
+    if (!there || !isKind(one, 'stand')) return [];
+    const { facingDegrees } = one.properties;
+    return [arcAt(inputs, here, { id: one.id, facingDegrees, weapon: weaponOf(one) }, there)];
+  });
+}
+
+export function arcAt(
+  { settings }: Inputs,
+  { at, scale, convergenceDegrees }: Here,
+  { id, facingDegrees, weapon }: SeatArc,
+  there: XY,
+): StandArc {
+  return {
+    id,
+    at: [(there[0] - at[0]) / scale, (there[1] - at[1]) / scale],
+    facingDegrees: facingDegrees === null ? null : facingDegrees - convergenceDegrees,
+    halfArcDegrees: settings.shotHalfArcDegrees,
+    rangeMeters: settings.shotRules[weapon].othersWithinMeters,
+  };
+}
+
+/** Stands in its arc and range, and stands in whose arc and range it is; the seat itself need not be drawn. */
+export function othersOf(inputs: Inputs, stand: SeatArc, here: Here): StandInLine[] {
   const { settings } = inputs;
   const { frame, at, scale, convergenceDegrees } = here;
-  const arcs = byId(inputs.features('stand')).flatMap((one): StandArc[] => {
-    const there = inFrame(frame, firstPosition(one));
-    if (!there || !isKind(one, 'stand')) return [];
-    const faces = one.properties.facingDegrees;
-    return [
-      {
-        id: one.id,
-        at: [(there[0] - at[0]) / scale, (there[1] - at[1]) / scale],
-        facingDegrees: faces === null ? null : faces - convergenceDegrees,
-        halfArcDegrees: settings.shotHalfArcDegrees,
-        rangeMeters: settings.shotRules[weaponOf(one)].othersWithinMeters,
-      },
-    ];
-  });
+  const drawn = arcsOfStands(inputs, here).filter(({ id }) => id !== stand.id);
+  const arcs = [...drawn, arcAt(inputs, here, stand, at)];
   const found = standsInArc(arcs, settings.units === 'metric' ? 1 : metersFromYards(1));
-  return arcs.flatMap(({ id, at: [east, north] }): StandInLine[] => {
+  return drawn.flatMap(({ id, at: [east, north] }): StandInLine[] => {
     const out = found.find((one) => one.from === stand.id && one.to === id);
     const back = found.find((one) => one.from === id && one.to === stand.id);
     const one = out ?? back;

@@ -68,7 +68,7 @@ export const standShots: FeatureDefinition = {
       rangeMeters: rule.rangeMeters,
       stretches,
       setbacks: setbacksOf(inputs, here, rule, places),
-      others: othersOf(inputs, feature, here),
+      others: othersOf(inputs, { id: feature.id, weapon, facingDegrees: feature.properties.facingDegrees }, here), // prettier-ignore
       knowsTract: tract.length > 0,
       isOverPlots: plots.length > 0,
     };

@@ -132,7 +132,7 @@ function now(
 }
 
 /** How the station's wind comes down to a seat. */
-export function exposureOf(
+function exposureOf(
   settings: Settings,
   { stand }: Seat,
   openings: SeatReaches['openings'],

@@ -27,9 +27,17 @@ export interface SitingJob {
   readonly hoursShareAt: (x: number, y: number) => number;
   /** Share that the way in leaves of an untroubled walk, 0 to 1. */
   readonly laneQualityAt: (x: number, y: number) => number;
-  /** The best places are at least so far apart, and at most so many. */
+}
+
+/** Which places of a band to take. */
+export interface SiteChoice {
+  /** The places are at least so far apart and so far from what stands already, and at most so many. */
   readonly apartMeters: number;
   readonly count: number;
+  /** Stands that are drawn. */
+  readonly standing: readonly XY[];
+  /** False for a place that comes after every other, however good it is. */
+  readonly isClear: (at: XY) => boolean;
 }
 
 export type SitePart = 'hours' | 'seen' | 'lane';
@@ -46,29 +54,28 @@ export interface SitePick {
 }
 
 /** The band as a small raster of square cells: row-major, row 0 north, NaN outside the band. */
-export interface Siting {
+export interface SiteBand {
   readonly width: number;
   readonly height: number;
   readonly west: number;
   readonly north: number;
   readonly cellMeters: number;
   readonly parts: Readonly<Record<SitePart, Float32Array>>;
+  /** Product of the parts. */
   readonly score: Float32Array;
-  /** Best first; none where every place scores 0. */
-  readonly best: readonly SitePick[];
 }
 
 /** The plot is looked at in places so far apart: 16 m² each. */
 const PLOT_STEP_METERS = 4;
 
 /**
- * What speaks for every place in a band round a plot, each part by itself, and the best places: hours
- * that work, share of the plot seen within range, and the way in. Shares of the plot by places 4 m
- * apart; lines as in `viewshed`. Ties go to the place further north, then west.
+ * What speaks for every place in a band round a plot, each part by itself: hours that work, share of
+ * the plot seen within range, and the way in. Shares of the plot by places 4 m apart; lines as in
+ * `viewshed`.
  * Throws RangeError for a band, step or range that is not above 0, or a plot too small to be seen.
  * Example: on level open ground beside a plot all of it is seen: a part of 1.
  */
-export function* siteStands(job: SitingJob): Work<Siting> {
+export function* siteBand(job: SitingJob): Work<SiteBand> {
   const { nearMeters, farMeters, stepMeters, rangeMeters } = job;
   if (!(farMeters > nearMeters && nearMeters >= 0 && stepMeters > 0 && rangeMeters > 0)) {
     throw new RangeError(`${nearMeters} to ${farMeters} m by ${stepMeters}, range ${rangeMeters}`);
@@ -92,12 +99,10 @@ export function* siteStands(job: SitingJob): Work<Siting> {
       yield { share: (at + 1) / (width * height), doing: 'where a stand could go' };
     }
   }
-  return { ...band, best: bestPlaces(job, band) };
+  return band;
 }
 
-type Band = Omit<Siting, 'best'>;
-
-function openBand({ plot, farMeters, stepMeters }: SitingJob): Band {
+function openBand({ plot, farMeters, stepMeters }: SitingJob): SiteBand {
   const xs = plot.flat().map((p) => p[0]);
   const ys = plot.flat().map((p) => p[1]);
   const west = Math.min(...xs) - farMeters;
@@ -162,10 +167,29 @@ function share(value: number): number {
   return value > 0 ? Math.min(1, value) : 0;
 }
 
-function bestPlaces(job: SitingJob, band: Band): SitePick[] {
-  const { width, west, north, cellMeters, parts, score } = band;
+/** Every place of a band that a stand could go to, frame metres; row by row from the north. */
+export function sitePlaces(band: SiteBand): XY[] {
+  return Array.from(band.score.keys()).flatMap((i) => (band.score[i]! > 0 ? [placeAt(band, i)] : [])); // prettier-ignore
+}
+
+function placeAt({ width, west, north, cellMeters }: SiteBand, i: number): XY {
+  const row = Math.floor(i / width);
+  return [west + (i - row * width + 0.5) * cellMeters, north - (row + 0.5) * cellMeters];
+}
+
+/**
+ * The best places of a band by score, those that are clear first; none where every place scores 0.
+ * Frame metres. Ties go to the place further north, then west. Throws RangeError for a distance below
+ * 0 or fewer than one place.
+ */
+export function bestSites(band: SiteBand, choice: SiteChoice): SitePick[] {
+  const { apartMeters, count, standing, isClear } = choice;
+  if (!(apartMeters >= 0 && count >= 1)) throw new RangeError(`${count} places ${apartMeters} m apart`); // prettier-ignore
+  const { parts, score } = band;
   const order = Array.from(score.keys()).filter((i) => score[i]! > 0);
-  order.sort((a, b) => score[b]! - score[a]! || a - b);
+  const clear = new Set(order.filter((i) => isClear(placeAt(band, i))));
+  const rank = (i: number) => (clear.has(i) ? 0 : 1);
+  order.sort((a, b) => rank(a) - rank(b) || score[b]! - score[a]! || a - b);
   const sorted = Object.fromEntries(
     (Object.keys(parts) as SitePart[]).map((part) => [
       part,
@@ -174,11 +198,10 @@ function bestPlaces(job: SitingJob, band: Band): SitePick[] {
   ) as Record<SitePart, Float32Array>;
   const picks: SitePick[] = [];
   for (const i of order) {
-    if (picks.length >= job.count) break;
-    const row = Math.floor(i / width);
-    const at: XY = [west + (i - row * width + 0.5) * cellMeters, north - (row + 0.5) * cellMeters];
-    const isNear = ({ at: [x, y] }: SitePick) => Math.hypot(x - at[0], y - at[1]) < job.apartMeters;
-    if (picks.some(isNear)) continue;
+    if (picks.length >= count) break;
+    const at = placeAt(band, i);
+    const isNear = ([x, y]: XY) => Math.hypot(x - at[0], y - at[1]) < apartMeters;
+    if (standing.some(isNear) || picks.some((pick) => isNear(pick.at))) continue;
     const values = { hours: parts.hours[i]!, seen: parts.seen[i]!, lane: parts.lane[i]! };
     const betterThan = {
       hours: shareBelow(sorted.hours, values.hours),

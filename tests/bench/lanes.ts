@@ -6,7 +6,7 @@ import type { ExposureAt } from '../../geo/approach/lane-cost.ts';
 import { laneQuality } from '../../geo/approach/lane-quality.ts';
 import { cellUnder } from '../../geo/approach/lane-walk.ts';
 import { reachOnLattice, scentExposures } from '../../geo/approach/scent-exposure.ts';
-import { siteStands } from '../../geo/approach/siting.ts';
+import { bestSites, siteBand } from '../../geo/approach/siting.ts';
 import { seenShare } from '../../geo/sight/seen-share.ts';
 import { usualDriftRule } from '../../geo/wind/drift-rule.ts';
 import { scentDrift } from '../../geo/wind/scent-drift.ts';
@@ -40,8 +40,8 @@ export async function run(): Promise<BenchRow[]> {
     const winds = scentOnWinds();
     const exposure = new Float32Array(ground.width * ground.height);
     const quality = finish(laneQuality(ground, exposure, [layout.gate]));
-    finish(
-      siteStands({
+    const band = finish(
+      siteBand({
         ground: grid,
         plot: [layout.plots.A],
         nearMeters: 0,
@@ -53,10 +53,9 @@ export async function run(): Promise<BenchRow[]> {
         isAllowed: () => true,
         hoursShareAt: (x, y) => 1 - winds.reduce((sum, wind) => sum + wind(x, y), 0) / 16,
         laneQualityAt: (x, y) => quality[cellUnder(ground, [x, y])]!,
-        apartMeters: 60,
-        count: 3,
       }),
     );
+    bestSites(band, { apartMeters: 60, count: 3, standing: [], isClear: () => true });
   });
   const alone = { reference: null, referenceName: 'none', ratio: null };
   return [

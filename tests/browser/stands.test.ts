@@ -106,3 +106,26 @@ test('ways in are looked for, shown and drawn on the plan', async () => {
   await expect.poll(() => page.evaluate(`Object.values(globalThis.assart.session.getState().features).some((one) => one.kind === 'lane' && one.name === 'Way in to B1' && one.properties.toStand === 'B1')`)).toBe(true); // prettier-ignore
   expect(errors).toEqual([]);
 });
+
+test('where a stand could go keeps off those drawn; without a wind record that is said there', async () => {
+  await page.getByRole('button', { name: 'Where should a stand go?' }).click();
+  const places = page.getByRole('region', { name: 'Where a stand could go' });
+  // A1 is 27 yd from the best place of the bench plot, and no other place there is out of the others' way.
+  await expect.poll(() => places.innerText(), { timeout: 60_000 }).toMatch(/Bench plot: you have a stand at the best place already\. A1 is 27 yd from it/); // prettier-ignore
+  expect(await places.innerText()).toMatch(
+    /Bench plot 1\. Never sit it at once with A2, 165 yd off/,
+  );
+  const listed = await places.locator('li', { hasText: 'Spring plot 1.' }).innerText();
+  const [hours] = /Works in \d+ % of the legal morning hours and \d+ % of the evening hours/.exec(listed)!; // prettier-ignore
+  await places.scrollIntoViewIfNeeded();
+  expect(await faults(page)).toEqual([]);
+  await page.getByRole('button', { name: 'Set a stand here: Spring plot 1' }).click();
+  await page.getByRole('region', { name: 'What it is: Spring plot stand' }).waitFor();
+  const season = page.getByRole('region', { name: 'Over the season' });
+  await expect.poll(() => season.innerText(), { timeout: 30_000 }).toContain(hours);
+  await page.getByRole('region', { name: 'Wind record' }).getByRole('button', { name: 'Take it out' }).click(); // prettier-ignore
+  await expect
+    .poll(() => places.innerText(), { timeout: 30_000 })
+    .toMatch(/Open a wind record first\./);
+  expect(errors).toEqual([]);
+});

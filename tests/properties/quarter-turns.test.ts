@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { siteStands, type SitingJob } from '../../geo/approach/siting.ts';
+import { bestSites, siteBand, type SitingJob } from '../../geo/approach/siting.ts';
 import type { XY } from '../../geo/plan/overlay/arrangement.ts';
 import type { Grid } from '../../geo/raster/grid.ts';
 import { shotRing, type ShotQuestion } from '../../geo/sight/shot-ring.ts';
@@ -151,10 +151,10 @@ describe('where a stand could go', () => {
         return works.reduce((sum, { weight }) => sum + weight, 0) / all;
       },
       laneQualityAt: (x, y) => 1 - Math.hypot(x - access[0], y - access[1]) / (3 * SIDE),
-      apartMeters: 30,
-      count: 3,
     };
-    return finish(siteStands(job));
+    const band = finish(siteBand(job));
+    const choice = { apartMeters: 30, count: 3, standing: [], isClear: () => true };
+    return { ...band, best: bestSites(band, choice) };
   };
 
   test('10 rough grounds, three quarters each: every part of every place, and the places chosen', () => {

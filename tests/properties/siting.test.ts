@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { defaultLaneWeights, laneGround } from '../../geo/approach/lane-ground.ts';
 import { laneQuality } from '../../geo/approach/lane-quality.ts';
-import { siteStands, type SitingJob } from '../../geo/approach/siting.ts';
+import { bestSites, siteBand, type SiteChoice, type SitingJob } from '../../geo/approach/siting.ts';
 import type { XY } from '../../geo/plan/overlay/arrangement.ts';
 import { cellAt } from '../../geo/raster/sample.ts';
 import { viewshed } from '../../geo/sight/viewshed.ts';
@@ -27,10 +27,12 @@ const job: SitingJob = {
   isAllowed: () => true,
   hoursShareAt: () => 0.5,
   laneQualityAt: () => 0.8,
-  apartMeters: 40,
-  count: 3,
 };
-const site = (more: Partial<SitingJob> = {}) => finish(siteStands({ ...job, ...more }));
+const choice: SiteChoice = { apartMeters: 40, count: 3, standing: [], isClear: () => true };
+const site = (more: Partial<SitingJob> = {}, some: Partial<SiteChoice> = {}) => {
+  const band = finish(siteBand({ ...job, ...more }));
+  return { ...band, best: bestSites(band, { ...choice, ...some }) };
+};
 
 /** Distance outside a rectangle, by its sides. */
 function outside([x, y]: XY): number {
@@ -102,6 +104,28 @@ describe('siting', () => {
     expect(best[0]!.betterThan.seen).toBe(0);
     expect(best[0]!.weakest).toBe('seen');
     expect(best[0]!.betterThan.hours).toBeGreaterThan(0.7);
+  });
+
+  test('places keep off what stands already, and what is not clear comes after all that is', () => {
+    // Good in the east; a stand is drawn in the middle of that side.
+    const hoursShareAt = (x: number) => (x - 50) / 100;
+    const free = site({ hoursShareAt });
+    const standing = [free.best[0]!.at];
+    const off = site({ hoursShareAt }, { standing });
+    expect(off.best).toHaveLength(3);
+    for (const { at } of off.best) {
+      expect(Math.hypot(at[0] - standing[0]![0], at[1] - standing[0]![1])).toBeGreaterThanOrEqual(40); // prettier-ignore
+    }
+    expect(off.score).toEqual(free.score);
+    // Only the worse half is clear: all of that which is far enough apart comes first.
+    const isClear = ([x]: XY) => x < 70;
+    const turned = site({ hoursShareAt }, { isClear, count: 6 }).best;
+    const clear = turned.map(({ at }) => isClear(at));
+    expect(clear.indexOf(false)).toBeGreaterThan(0);
+    expect(clear.slice(clear.indexOf(false)).every((one) => !one)).toBe(true);
+    expect(turned[0]!.score).toBeLessThan(free.best[0]!.score);
+    expect(() => site({}, { count: 0 })).toThrow(RangeError);
+    expect(() => site({}, { apartMeters: -1 })).toThrow(RangeError);
   });
 
   test('what is not allowed is no place; where nothing works there is none', () => {

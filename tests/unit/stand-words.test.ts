@@ -5,7 +5,9 @@ import { basisText, inputWords } from '../../app/words/input-words.ts';
 import { climbText, exposedTexts, secondReason } from '../../app/words/lane-words.ts';
 import { shotRuleWords, sightSentence } from '../../app/words/shot-words.ts';
 import { sentenceOf } from '../../app/words/findings.ts';
-import { roseSentence } from '../../app/words/wind-words.ts';
+import { hoursWords, inLineWords } from '../../app/words/siting-words.ts';
+import { roseSentence, seasonSentence } from '../../app/words/wind-words.ts';
+import type { SitePlace } from '../../geo/answers/shot-answers.ts';
 import type { LaneShown } from '../../geo/answers/lane-answers.ts';
 
 const lane = (more: Partial<LaneShown>): LaneShown => ({
@@ -52,6 +54,16 @@ describe('ways in', () => {
 it('a wind that shifts is said to come most often, not mostly, from somewhere', () => {
   const rose = { hours: 100, calmHours: 6, variableHours: 0, directionHours: Array.from({ length: 16 }, (_, i) => (i === 14 ? 17 : 5)), prevailing: 14, meanMetersPerSecond: 3, steadiness: 0.2 }; // prettier-ignore
   expect(roseSentence('At dusk', rose, 'us')).toBe('At dusk most often from the northwest (17 % of hours), shifting, 7 mph on average; calm 6 %.'); // prettier-ignore
+});
+
+it('where a stand could go: hours as its panel says them, and who must not sit at once', () => {
+  const part = (works: number) => ({ works, marginal: 0, doesNot: 100 - works, doubtful: 0 });
+  const place = { season: { morning: part(40), evening: part(43) }, worksOn: [0, 14], inLine: [{ otherId: 'A1', way: 'both', unitsAway: 18, bearingDegrees: 0, at: [0, 0] }] } as unknown as SitePlace; // prettier-ignore
+  expect(hoursWords(place)).toBe('Works in 40 % of the legal morning hours and 43 % of the evening hours; on N and NW.'); // prettier-ignore
+  expect(seasonSentence(place.season)).toBe('Works in 40 % of the legal morning hours and 43 % of the evening hours.'); // prettier-ignore
+  expect(inLineWords(place, (id) => id, 'us')).toBe('Never sit it at once with A1, 18 yd off: each lies in the other’s arc and range.'); // prettier-ignore
+  const { lead, rest } = sentenceOf({ level: 'note', about: ['B'], code: 'siting-stand-there', values: { unitsAway: 18, stand: 'Stand 1', apartMeters: 40 } }, 'us'); // prettier-ignore
+  expect(`${lead} ${rest}`).toBe('You have a stand at the best place already. Stand 1 is 18 yd from it. The places listed lie 44 yd or more from every stand that is drawn.'); // prettier-ignore
 });
 
 it('what a stand sees, with how much more there is to gain', () => {
@@ -102,7 +114,9 @@ describe('what answers say of themselves', () => {
     expect(found.filter((path) => !path.endsWith('berm-gaps.ts'))).toEqual([]);
   });
   it('of stands has no feet, yards, metres or miles an hour of its own', () => {
-    const stands = files('geo/answers').filter((path) => /\/stand-/.test(path));
+    const stands = files('geo/answers').filter((path) =>
+      /\/(stand-|siting|site-bands|seat)/.test(path),
+    );
     expect(stands.length).toBeGreaterThan(6);
     for (const path of stands) {
       const strings = withoutComments(path).match(/'[^'\n]*'/g) ?? [];

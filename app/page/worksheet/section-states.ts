@@ -172,7 +172,6 @@ export const findingsOf = remembered((name, state): readonly Finding[] => {
     return [
       ...of('stand', 'standShots'),
       ...of('stand', 'seenByHeight'),
-      ...(site.siting?.findings ?? []),
       ...(site.wind?.findings ?? []),
       ...(site.standWinds?.findings ?? []),
       ...(site.standSeasons?.findings ?? []),

@@ -5,6 +5,7 @@ import { isPlaceShown } from '../../store/shown-place.ts';
 import { useSession } from '../../store/use-session.ts';
 import {
   hoursWords,
+  inLineWords,
   laneWords,
   placeName,
   seenWords,
@@ -15,6 +16,7 @@ import { LeftUndone } from '../left/left-undone.tsx';
 import { LongWait } from '../left/long-wait.tsx';
 import { useServices } from '../services.ts';
 import { CautionLines } from './caution-lines.tsx';
+import { Findings } from './findings.tsx';
 import './siting-lines.css';
 
 /** Where a stand could go round each plot, once somebody asks; each place with its why and why not. */
@@ -44,7 +46,10 @@ export function SitingLines(): ReactElement {
         </button>
       )}
       {asked && !answer && hasGround && (
-        <LongWait of={{ site: ['siting'] }} doing="Looking round every plot" />
+        <LongWait
+          of={{ site: ['siting', 'siteBands', 'siteAir'] }}
+          doing="Looking round every plot"
+        />
       )}
       {asked && !answer && !hasGround && (
         <p className="narrow aside-line">Open the ground first.</p>
@@ -63,6 +68,7 @@ function Places({ answer }: { readonly answer: Answer<Siting> }): ReactElement {
   const { plots, knowsLanes } = answer.value;
   return (
     <>
+      <Findings of={answer.findings} />
       <ul className="siting">
         {plots.flatMap(({ plotId, places }) =>
           places.map((place, index) => (
@@ -95,10 +101,13 @@ function Place({
 }): ReactElement {
   const services = useServices();
   const isShown = useSession((state) => isPlaceShown(state, place.at));
+  const features = useSession((state) => state.features);
+  const units = useSession((state) => state.settings.units);
+  const inLine = inLineWords(place, (id) => features[id]?.name || 'a stand without a name', units);
   return (
     <li className="narrow">
-      <b>{name}.</b> {hoursWords(place)} {seenWords(place)} {laneWords(place, knowsLanes)}{' '}
-      {weakWords(place)}
+      <b>{name}.</b> {inLine && <b>{inLine}</b>} {hoursWords(place)} {seenWords(place)}{' '}
+      {laneWords(place, knowsLanes)} {weakWords(place)}
       <div className="tools">
         <button
           type="button"
