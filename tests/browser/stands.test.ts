@@ -113,13 +113,13 @@ test('where a stand could go keeps off those drawn; without a wind record that i
   // A1 is 27 yd from the best place of the bench plot, and no other place there is out of the others' way.
   await expect.poll(() => places.innerText(), { timeout: 60_000 }).toMatch(/Bench plot: you have a stand at the best place already\. A1 is 27 yd from it/); // prettier-ignore
   expect(await places.innerText()).toMatch(
-    /Bench plot 1\. Never sit it at once with A2, 165 yd off/,
+    /Bench plot, place 1\. Never sit it at once with A2, 165 yd off/,
   );
-  const listed = await places.locator('li', { hasText: 'Spring plot 1.' }).innerText();
+  const listed = await places.locator('li', { hasText: 'Spring plot, place 1.' }).innerText();
   const [hours] = /Works in \d+ % of the legal morning hours and \d+ % of the evening hours/.exec(listed)!; // prettier-ignore
   await places.scrollIntoViewIfNeeded();
   expect(await faults(page)).toEqual([]);
-  await page.getByRole('button', { name: 'Set a stand here: Spring plot 1' }).click();
+  await page.getByRole('button', { name: 'Set a stand here: Spring plot, place 1' }).click();
   await page.getByRole('region', { name: 'What it is: Spring plot stand' }).waitFor();
   const season = page.getByRole('region', { name: 'Over the season' });
   await expect.poll(() => season.innerText(), { timeout: 30_000 }).toContain(hours);

@@ -14,7 +14,8 @@ import type { SitePlace } from '../../geo/answers/shot-answers.ts';
 import { defaultSettings, type Settings } from '../../geo/plan/settings.ts';
 import { finish } from '../../geo/work.ts';
 import type { Weapon } from '../../geo/plan/shot-rules.ts';
-import { answersOf, groundOf, neededFor, standOf } from '../answers-rig.ts';
+import { answersOf, bermOf, groundOf, neededFor, standOf } from '../answers-rig.ts';
+import { demoPlace } from '../demo-answers.ts';
 
 // Trade notes Q20: the three best places with why and why not, the parts kept apart.
 const plan = JSON.parse(readFileSync('fixtures/demo/plan.json', 'utf8')) as {
@@ -48,6 +49,28 @@ const local = (at: readonly [number, number]): Place => {
   return [x - ORIGIN.east, y - ORIGIN.north];
 };
 
+/**
+ * A stand set at a place has the hours, winds and stops that are said of the place. Tells whether its
+ * evening air runs into a pool with protected ground in it.
+ */
+function expectSame(features: readonly PlanFeature[], place: SitePlace, weapon: Weapon): boolean {
+  const all = [...features, setAt(place, weapon)];
+  const { site: said, features: shots } = answersOf(all, ground, plan.settings, neededFor('standSeasons', 'standShots')); // prettier-ignore
+  const { stands, hours } = said.standSeasons!.value;
+  const { season, directions } = stands['new']!;
+  expect({ morning: season.morning, evening: season.evening }).toEqual(place.season);
+  expect(place.parts.hours).toBe((season.morning.works + season.evening.works) / hours);
+  expect(place.worksOn).toEqual(directions.flatMap(({ verdict }, i) => (verdict === 'works' ? [i] : []))); // prettier-ignore
+  const { value, findings } = shots['new']!.standShots!;
+  const bare = (others: SitePlace['inLine']) => others.map(({ otherId, unitsAway, way }) => [otherId, unitsAway, way]); // prettier-ignore
+  expect(bare(value.others)).toEqual(bare(place.inLine));
+  // The only stop that a place may lead to is the one that is said of it.
+  const stops = findings.filter(({ level }) => level === 'stop').map(({ code }) => code);
+  expect(stops).toEqual(place.inLine.map(() => 'stand-in-arc'));
+  const pools = said.eveningPools?.value.stands['new'] ?? [];
+  return pools.some(({ grounds }) => grounds.length > 0);
+}
+
 describe('where a stand could go', () => {
   it('round plot B: on the tract, 500 ft from the dwelling, in the band, those in nobody’s way first', () => {
     const { siting } = site(withPlot('B'));
@@ -72,27 +95,24 @@ describe('where a stand could go', () => {
     expect(scores).toEqual([...scores].sort((a, b) => b - a));
   });
 
-  it.each(['A', 'B', 'C'])(
-    'round plot %s: a stand set at each place says the same of its hours, its winds and who is in line',
-    (id) => {
-      const features = withPlot(id);
-      const [sites] = site(features).siting!.value.plots;
-      expect(sites!.places.length).toBeGreaterThan(0);
-      for (const place of sites!.places) {
-        const there = setAt(place, sites!.weapon);
-        const { site: said, features: shots } = answersOf([...features, there], ground, plan.settings, neededFor('standSeasons', 'standShots')); // prettier-ignore
-        const { season, directions } = said.standSeasons!.value.stands['new']!;
-        expect({ morning: season.morning, evening: season.evening }).toEqual(place.season);
-        const { hours } = said.standSeasons!.value;
-        expect(place.parts.hours).toBe((season.morning.works + season.evening.works) / hours);
-        expect(place.worksOn).toEqual(directions.flatMap(({ verdict }, i) => (verdict === 'works' ? [i] : []))); // prettier-ignore
-        const answer = shots['new']!.standShots!;
-        expect(answer.value.others.map(({ otherId, unitsAway, way }) => ({ otherId, unitsAway, way }))).toEqual(place.inLine.map(({ otherId, unitsAway, way }) => ({ otherId, unitsAway, way }))); // prettier-ignore
-        // The only stop that a place may lead to is the one that is said of it.
-        expect(answer.findings.filter(({ level }) => level === 'stop').map(({ code }) => code)).toEqual(place.inLine.map(() => 'stand-in-arc')); // prettier-ignore
-      }
-    },
-  );
+  it.each(['A', 'B', 'C'])('round plot %s: a stand set at each place says the same of it', (id) => {
+    const features = withPlot(id);
+    const [sites] = site(features).siting!.value.plots;
+    expect(sites!.places.length).toBeGreaterThan(0);
+    for (const place of sites!.places) expectSame(features, place, sites!.weapon);
+  });
+
+  it('so it does where evening air stands behind a berm', () => {
+    // The berm of trade notes §6.6 round the low edge of plot A: air from the bench above stands behind it.
+    const [foot, half] = [0.3048, 12 * 0.3048];
+    const line = ([[-120 - half, 550], [-120 - half, 566 + half], [50 + half, 566 + half], [50 + half, 550]] as const).map(([c, d]) => demoPlace(c, d)); // prettier-ignore
+    const berm = bermOf('dam', line);
+    const dam = { ...berm, properties: { ...berm.properties, baseWidthMeters: 2 * half, heightMeters: 9 * foot } } as PlanFeature; // prettier-ignore
+    const features = [...withPlot('A').filter(({ kind }) => kind !== 'berm'), dam];
+    const [sites] = site(features).siting!.value.plots;
+    const held = sites!.places.filter((place) => expectSame(features, place, sites!.weapon));
+    expect(held.length).toBeGreaterThan(0);
+  });
 
   it('a stand 18 yd from the best place is named, and the places keep off it and out of its way', () => {
     const bare = withPlot('B').filter(({ kind }) => kind !== 'stand');
