@@ -5,6 +5,7 @@ import { rainQuantity, spoken } from '../../words/format.ts';
 import { oftenText, rainTableOf } from '../../words/rain-often.ts';
 import { stormLine } from '../../words/water-words.ts';
 import { Figure } from '../quantity.tsx';
+import { LeftUndone } from '../left/left-undone.tsx';
 import { Said } from '../said.tsx';
 import { useServices } from '../services.ts';
 import { Scale, type Graduation } from './scale.tsx';
@@ -106,9 +107,11 @@ export function Rain(): ReactElement {
             <option value="wet">wet ground</option>
           </select>
         </label>{' '}
-        <Said>
-          {storm ? stormLine(storm, units, often) : 'Open ground to see what this rain does.'}
-        </Said>
+        <LeftUndone of={{ site: ['storm'] }}>
+          <Said>
+            {storm ? stormLine(storm, units, often) : 'Open ground to see what this rain does.'}
+          </Said>
+        </LeftUndone>
       </div>
     </div>
   );

@@ -7,6 +7,7 @@ import { useSession } from '../../store/use-session.ts';
 import { bearing, compassWord, spoken, windSpeedQuantity } from '../../words/format.ts';
 import type { Verdict } from '../../../geo/wind/wind-verdict.ts';
 import { verdictWords } from '../../words/wind-words.ts';
+import { LeftUndone } from '../left/left-undone.tsx';
 import { Figure } from '../quantity.tsx';
 import { Said } from '../said.tsx';
 import { useServices } from '../services.ts';
@@ -117,9 +118,11 @@ function Reads(): ReactElement {
     return [`${shown} ${list.length > 1 ? pluralVerdicts[verdict] : singleVerdicts[verdict]}`];
   });
   return (
-    <p className="reads narrow">
-      <Said>{parts.join('; ')}.</Said>
-    </p>
+    <LeftUndone of={{ site: ['standWinds'] }}>
+      <p className="reads narrow">
+        <Said>{parts.join('; ')}.</Said>
+      </p>
+    </LeftUndone>
   );
 }
 

@@ -12,6 +12,7 @@ import type { SectionWater } from '../../../geo/answers/section-water.ts';
 import { feetFromMeters } from '../../../geo/frame/units.ts';
 import type { PlanFeature, Position } from '../../../geo/plan/feature.ts';
 import { session, sectionShownOf } from '../../store/session.ts';
+import { isOutOfDate } from '../../store/left-undone.ts';
 import { useSession } from '../../store/use-session.ts';
 import {
   elevationQuantity,
@@ -178,6 +179,7 @@ function Panel({
         ]
           .filter(Boolean)
           .join(' · ');
+  const isWaterLeft = useSession((state) => isOutOfDate(state, { features: ['sectionWater'], id: feature.id })); // prettier-ignore
   return (
     <section className="section-panel" aria-label={`Section: ${name}`} data-covers="bottom">
       <header>
@@ -199,6 +201,7 @@ function Panel({
             </span>
           )}
         </p>
+        {isWaterLeft && <p className="narrow left-word">The water is as it was before.</p>}
         <p className="narrow section-here" data-testid="section-here">
           {hereWords}
         </p>
