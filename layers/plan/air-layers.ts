@@ -35,10 +35,10 @@ const LONGEST_METERS = 17;
 const LEAST = 0.06;
 
 /** Air that stands: level strokes in staggered rows, metres. */
-const POOL_ROW_METERS = 7;
-const POOL_ALONG_METERS = 11;
-const POOL_STROKE_METERS = 4.5;
-const POOL_SHARE = 0.3;
+const POOL_ROW_METERS = 6;
+const POOL_ALONG_METERS = 10;
+const POOL_STROKE_METERS = 5;
+const POOL_SHARE = 0.5;
 /** Air that runs down: strokes along its way with gaps between. */
 const WAY_STROKE_METERS = 7;
 const WAY_GAP_METERS = 5;
