@@ -6,8 +6,17 @@ import { climbText, exposedTexts, secondReason } from '../../app/words/lane-word
 import { shotRuleWords, sightSentence } from '../../app/words/shot-words.ts';
 import { sentenceOf } from '../../app/words/findings.ts';
 import { hoursWords, inLineWords } from '../../app/words/siting-words.ts';
-import { roseSentence, seasonSentence } from '../../app/words/wind-words.ts';
+import {
+  doubtSentence,
+  roseSentence,
+  seasonSentence,
+  verdictSentence,
+} from '../../app/words/wind-words.ts';
 import type { SitePlace } from '../../geo/answers/shot-answers.ts';
+import type { HeldAir } from '../../geo/answers/evening-pools.ts';
+import type { StandWindNow } from '../../geo/answers/wind-answers.ts';
+import { airFeatures, type AirShape } from '../../layers/plan/air-layers.ts';
+import { localPlane } from '../../layers/plan/local-plane.ts';
 import type { LaneShown } from '../../geo/answers/lane-answers.ts';
 
 const lane = (more: Partial<LaneShown>): LaneShown => ({
@@ -126,4 +135,54 @@ describe('what answers say of themselves', () => {
       ).toEqual([]);
     }
   });
+});
+
+it('evening air that stands: what holds it, how far off, over what, and which comes first', () => {
+  const names: Record<string, string> = { low: 'Low berm', A: 'Bench plot' };
+  const nameOf = (id: string) => names[id] ?? id;
+  const grounds = [{ id: 'A', meters: 20, share: 0.8 }];
+  // 68.58 m are 75 yd; 2,023 m² are 0.50 ac.
+  const pool: HeldAir = { meters: 68.58, share: 1, heldBy: ['low'], depthMeters: 0.4, areaSquareMeters: 2023.4, grounds }; // prettier-ignore
+  const now = (more: Partial<StandWindNow>): StandWindNow => ({
+    ...{ verdict: 'does-not', reached: [], towardDegrees: 143, halfAngleDegrees: 49.2 },
+    ...{ reachMeters: 274.32, seatMetersPerSecond: 0, stability: 'F', doubts: ['pooled-air'] },
+    ...{ pools: [pool], ...more },
+  });
+  expect(verdictSentence(now({}), nameOf, 'us')).toBe('Does not work: evening air from here runs down behind Low berm, 75 yd off, and stands there over Bench plot. Scent goes SE 143°, within 49° either side, and nothing protected lies in it within 300 yd.'); // prettier-ignore
+  const also = verdictSentence(now({ reached: [{ id: 'A', meters: 9.144, share: 1, isInCore: true }] }), nameOf, 'us'); // prettier-ignore
+  expect(also).toMatch(/^Does not work: scent goes .* reaches Bench plot, 10 yd off \(100 % of it\)\. Evening air from here runs down behind Low berm/); // prettier-ignore
+  const harmless = now({ verdict: 'works', pools: [{ ...pool, heldBy: [], meters: 0, grounds: [] }] }); // prettier-ignore
+  expect(verdictSentence(harmless, nameOf, 'us')).toMatch(/\. Evening air stands here in a hollow, over nothing protected\.$/); // prettier-ignore
+  expect(doubtSentence(now({}))).toBe('Low confidence: nobody measures where evening air stands.');
+  const said = (values: object) => sentenceOf({ level: 'note', about: [], code: 'evening-air-pools', values: values as never }, 'us'); // prettier-ignore
+  const held = { verdict: 'does-not', meters: 68.58, areaSquareMeters: 2023.4, depthMeters: 0.4, holders: 1 }; // prettier-ignore
+  expect(said(held)).toEqual({
+    lead: 'Do not sit it on a still evening.',
+    rest: 'Air that drains from it this evening stands behind what is drawn 75 yd off, about 0.50 ac of it, and scent with it, on ground that it must not reach. A gap that lets water out there lets the air out. Low confidence: try it with powder or milkweed.',
+  });
+  expect(said({ ...held, verdict: 'works', holders: 0, meters: 0 }).rest).toMatch(/stands in a hollow at the seat, about 0.50 ac of it, and scent with it\. Low/); // prettier-ignore
+});
+
+it('air that stands is drawn as level strokes in it, and its way as strokes towards it', () => {
+  const plane = localPlane([-75, 36]);
+  const place = (x: number, y: number) => plane.toPosition([x, y]) as [number, number];
+  const ring = [place(0, 0), place(60, 0), place(60, 40), place(0, 40), place(0, 0)];
+  const shape = { seat: place(30, 140), towardDegrees: 180, halfAngleDegrees: 30, reachMeters: 100 } as const; // prettier-ignore
+  const strokes = (pools: AirShape['pools']) => airFeatures([{ ...shape, pools }]).features;
+  const drift = strokes([]).length;
+  const more = strokes([{ outline: [[ring]], way: [place(30, 140), place(30, 40)] }]).slice(drift);
+  const lines = more.map(({ geometry }) => {
+    if (geometry.type !== 'LineString') throw new Error(geometry.type);
+    return geometry.coordinates.map((at) => plane.toPlane([at[0]!, at[1]!]));
+  });
+  const level = lines.filter(([a, b]) => Math.abs(a![1] - b![1]) < 0.01);
+  // Six or seven rows of six over 60 × 40 m.
+  expect(level.length).toBeGreaterThan(30);
+  for (const [a, b] of level) {
+    const middle = [(a![0] + b![0]) / 2, (a![1] + b![1]) / 2] as const;
+    expect(Math.max(Math.abs(middle[0] - 30) - 30, Math.abs(middle[1] - 20) - 20)).toBeLessThan(0.01); // prettier-ignore
+  }
+  const down = lines.filter((line) => !level.includes(line));
+  expect(down.length).toBe(8);
+  for (const line of down) expect(line[0]![1]).toBeGreaterThan(line.at(-1)![1]);
 });
