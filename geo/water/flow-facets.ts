@@ -1,5 +1,4 @@
 import type { GridPlace } from '../raster/grid.ts';
-import { NO_DATA, OUTLET } from './pointer-codes.ts';
 
 /**
  * The eight triangles round a cell. Neighbours by the turn from east, triangle f lies between
@@ -22,95 +21,58 @@ export const ENDS = 16;
 /** Several triangles fall equally steeply. */
 export const EQUAL = 17;
 
-/** Finds the steepest triangles of cells of one size; scratch inside, so one a run. */
+/** The steepest triangles of single cells, equal ones among them; scratch inside, so one a run. */
 export class Facets {
-  /** Drops to the neighbours, metres, and down slopes to them. */
+  /** Drops to the neighbours, metres. */
   private readonly drops = new Float64Array(8);
-  private readonly slopes = new Float64Array(8);
-  private readonly perMeter = new Float64Array(8);
   /** By triangle: 1 / step² to the straight corner, 1 / side² on to the diagonal one, side² / step². */
   private readonly perStepSquared = new Float64Array(8);
   private readonly perSideSquared = new Float64Array(8);
   private readonly sideOverStep = new Float64Array(8);
   private readonly perDiagonalSquared: number;
-  /** A triangle is at most so much less steep along its steeper side than along its own fall. */
-  private readonly least: number;
 
   constructor(
     private readonly place: GridPlace,
     private readonly z: Float32Array,
   ) {
-    const { cellWidth, cellHeight } = place;
-    const across = cellWidth * cellWidth;
-    const down = cellHeight * cellHeight;
+    const across = place.cellWidth * place.cellWidth;
+    const down = place.cellHeight * place.cellHeight;
     this.perDiagonalSquared = 1 / (across + down);
-    for (let k = 0; k < 8; k++) {
-      this.perMeter[k] = 1 / Math.sqrt(k & 1 ? across + down : k & 2 ? down : across);
-      const sideways = (straightOf(k) & 2) === 0;
-      this.perStepSquared[k] = 1 / (sideways ? across : down);
-      this.perSideSquared[k] = 1 / (sideways ? down : across);
-      this.sideOverStep[k] = sideways ? down / across : across / down;
+    for (let f = 0; f < 8; f++) {
+      const sideways = (straightOf(f) & 2) === 0;
+      this.perStepSquared[f] = 1 / (sideways ? across : down);
+      this.perSideSquared[f] = 1 / (sideways ? down : across);
+      this.sideOverStep[f] = sideways ? down / across : across / down;
     }
-    const widest = Math.atan(Math.max(cellWidth / cellHeight, cellHeight / cellWidth));
-    this.least = 0.999 * Math.cos(widest / 2);
   }
 
-  /** Ways of one row's cells and, for those down a triangle, the share of its diagonal corner. */
-  row(row: number, pointers: Uint8Array, ways: Uint8Array, shares: Float32Array): void {
-    const { width } = this.place;
-    for (let cell = row * width; cell < (row + 1) * width; cell++) {
-      const pointer = pointers[cell]!;
-      if (pointer === OUTLET || pointer === NO_DATA) {
-        ways[cell] = ENDS;
-        continue;
-      }
-      const mask = this.steepest(cell);
-      if (mask === 0) {
-        ways[cell] = pointer < 8 ? 8 + pointer : ENDS;
-        continue;
-      }
-      const facet = 31 - Math.clz32(mask);
-      const share = this.shareOf(facet);
-      const one = mask === 1 << facet || this.sameCorner(mask, facet, share);
-      ways[cell] = one ? facet : EQUAL;
-      shares[cell] = share;
-    }
+  /** Writes the way of a cell with all neighbours and a lower one among them. */
+  write(cell: number, ways: Uint8Array, shares: Float32Array): void {
+    const mask = this.steepest(cell);
+    const facet = 31 - Math.clz32(mask);
+    const share = this.shareOf(facet);
+    const one = mask === 1 << facet || this.sameCorner(mask, facet, share);
+    ways[cell] = one ? facet : EQUAL;
+    shares[cell] = share;
   }
 
   /** Bits of the triangles that fall most steeply from a cell with all neighbours; 0 if none falls. */
   steepest(cell: number): number {
-    const lead = this.lookRound(cell);
-    if (lead < 0) return 0;
-    const { slopes } = this;
-    const before = (lead + 7) & 7;
-    let best = this.slopeSquared(before);
-    let mask = 1 << before;
-    let seen = mask | (1 << lead);
-    const after = this.slopeSquared(lead);
-    if (after > best) {
-      best = after;
-      mask = 1 << lead;
-    } else if (after === best) mask = seen;
-    const limit = slopes[lead]! * this.least;
-    for (let k = 0; k < 8; k++) {
-      if (slopes[k]! < limit || k === lead) continue;
-      for (let f = k + 7; f <= k + 8; f++) {
-        const bit = 1 << (f & 7);
-        if (seen & bit) continue;
-        seen |= bit;
-        const slope = this.slopeSquared(f & 7);
-        if (slope > best) {
-          best = slope;
-          mask = bit;
-        } else if (slope === best) mask |= bit;
-      }
+    this.lookRound(cell);
+    let best = 0;
+    let mask = 0;
+    for (let f = 0; f < 8; f++) {
+      const slope = this.slopeSquared(f);
+      if (slope > best) {
+        best = slope;
+        mask = 1 << f;
+      } else if (slope === best && slope > 0) mask |= 1 << f;
     }
     return mask;
   }
 
-  /** Drops and slopes to the eight neighbours; returns the steepest one, -1 if none lies lower. */
-  private lookRound(cell: number): number {
-    const { drops, slopes, perMeter, z } = this;
+  private lookRound(cell: number): void {
+    const { drops, z } = this;
     const above = cell - this.place.width;
     const below = cell + this.place.width;
     const own = z[cell]!;
@@ -122,17 +84,6 @@ export class Facets {
     drops[5] = own - z[below - 1]!;
     drops[6] = own - z[below]!;
     drops[7] = own - z[below + 1]!;
-    let lead = -1;
-    let most = 0;
-    for (let k = 0; k < 8; k++) {
-      const slope = drops[k]! * perMeter[k]!;
-      slopes[k] = slope;
-      if (slope > most) {
-        most = slope;
-        lead = k;
-      }
-    }
-    return lead;
   }
 
   /**

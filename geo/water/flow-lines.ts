@@ -2,10 +2,11 @@ import type { GridPlace } from '../raster/grid.ts';
 import { rowsPerBand } from '../raster/row-bands.ts';
 import type { Work } from '../work.ts';
 import { CellList } from '../raster/cell-list.ts';
-import { Facets } from './flow-facets.ts';
+import { ENDS } from './flow-facets.ts';
 import { FlatBuffers, flowPointers } from './flow-pointers.ts';
 import { NO_DATA, OUTLET, PIT } from './pointer-codes.ts';
 import { FlowSplit } from './flow-split.ts';
+import { FlowWays } from './flow-ways.ts';
 
 /** Work arrays of `flowCatchments`, seven bytes a cell; keep them for the next run. */
 export class FlowBuffers {
@@ -64,12 +65,12 @@ export function* flowCatchments(
   const { pointers, ways, shares, donors, flats } = fitted(options.buffers, cells);
   yield* flowPointers({ data: filled, width, height }, pointers, flats);
   donors.fill(0);
-  const facets = new Facets(place, filled);
+  const flowWays = new FlowWays(place, filled);
   const split = new FlowSplit(place, filled, ways, shares);
   const band = Math.max(1, rowsPerBand(width) >> 2);
   for (let row = 0; row < height; row += band) {
     const to = Math.min(height, row + band);
-    for (let r = row; r < to; r++) facets.row(r, pointers, ways, shares);
+    for (let r = row; r < to; r++) flowWays.row(r, pointers, ways, shares);
     countDonors(split, row * width, to * width, donors);
     yield { share: (0.5 * to) / height, doing: 'finding which way water spreads' };
   }
@@ -97,9 +98,18 @@ function fitted(buffers = new FlowBuffers(), cells: number): FlowBuffers {
 
 /** How many streams come to each cell; a cell with two triangles to one neighbour counts twice. */
 function countDonors(split: FlowSplit, from: number, to: number, donors: Uint8Array): void {
+  const { ways, shares, straight, diagonal, flat } = split;
   for (let cell = from; cell < to; cell++) {
-    const streams = split.from(cell);
-    for (let k = 0; k < streams; k++) donors[split.to[k]!]!++;
+    const way = ways[cell]!;
+    if (way < 8) {
+      const share = shares[cell]!;
+      if (share < 1) donors[cell + straight[way]!]!++;
+      if (share > 0) donors[cell + diagonal[way]!]!++;
+    } else if (way < ENDS) donors[cell + flat[way - 8]!]!++;
+    else {
+      const streams = split.from(cell);
+      for (let k = 0; k < streams; k++) donors[split.to[k]!]!++;
+    }
   }
 }
 
@@ -113,23 +123,35 @@ function passOn(
   donors: Uint8Array,
   waiting: CellList,
 ): number {
+  const { ways, shares, straight, diagonal, flat } = split;
   let cell = waiting.pop();
   let passed = 0;
   while (cell >= 0) {
     donors[cell] = DONE;
     passed++;
-    const streams = split.from(cell);
     const amount = area[cell]!;
+    const way = ways[cell]!;
     let next = -1;
-    for (let k = 0; k < streams; k++) {
-      const to = split.to[k]!;
-      area[to]! += amount * split.share[k]!;
-      const left = donors[to]! - 1;
-      donors[to] = left;
-      if (left > 0) continue;
-      if (next >= 0) waiting.push(next);
-      next = to;
-    }
+    if (way < 8) {
+      const share = shares[cell]!;
+      if (share < 1) {
+        const to = cell + straight[way]!;
+        area[to]! += amount * (1 - share);
+        if (--donors[to]! === 0) next = to;
+      }
+      if (share > 0) {
+        const to = cell + diagonal[way]!;
+        area[to]! += amount * share;
+        if (--donors[to]! === 0) {
+          if (next >= 0) waiting.push(next);
+          next = to;
+        }
+      }
+    } else if (way < ENDS) {
+      const to = cell + flat[way - 8]!;
+      area[to]! += amount;
+      if (--donors[to]! === 0) next = to;
+    } else next = passOnEqually(split, cell, area, donors, waiting);
     cell = next;
     if (passed === 4096) {
       if (cell >= 0) waiting.push(cell);
@@ -137,6 +159,26 @@ function passOn(
     }
   }
   return passed;
+}
+
+/** From a cell whose triangles fall equally, or where water ends; returns one that is ready, or -1. */
+function passOnEqually(
+  split: FlowSplit,
+  cell: number,
+  area: Float64Array,
+  donors: Uint8Array,
+  waiting: CellList,
+): number {
+  const streams = split.from(cell);
+  let next = -1;
+  for (let k = 0; k < streams; k++) {
+    const to = split.to[k]!;
+    area[to]! += area[cell]! * split.share[k]!;
+    if (--donors[to]! > 0) continue;
+    if (next >= 0) waiting.push(next);
+    next = to;
+  }
+  return next;
 }
 
 const DONE = 255;

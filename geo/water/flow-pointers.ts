@@ -185,7 +185,8 @@ function drainingNeighbour(
   const level = z[cell]!;
   for (let to = 0; to < 8; to++) {
     const next = cell + steps[to]!;
-    if (z[next] === level && out[next]! !== PIT && out[next]! < LED) return to;
+    const way = out[next]!;
+    if (way !== PIT && way < LED && z[next] === level) return to;
   }
   return PIT;
 }

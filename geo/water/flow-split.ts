@@ -13,17 +13,18 @@ export class FlowSplit {
   readonly to = new Int32Array(16);
   readonly share = new Float64Array(16);
   /** By triangle: steps to its straight and its diagonal corner. */
-  private readonly straight = new Int32Array(8);
-  private readonly diagonal = new Int32Array(8);
-  private readonly flat: Int32Array;
+  readonly straight = new Int32Array(8);
+  readonly diagonal = new Int32Array(8);
+  /** By pointer: the step across a flat. */
+  readonly flat: Int32Array;
   private readonly facets: Facets;
 
   /** @param ways and `shares` as `Facets.row` leaves them for the ground `z` */
   constructor(
     place: GridPlace,
     z: Float32Array,
-    private readonly ways: Uint8Array,
-    private readonly shares: Float32Array,
+    readonly ways: Uint8Array,
+    readonly shares: Float32Array,
   ) {
     const steps = turnSteps(place.width);
     for (let f = 0; f < 8; f++) {

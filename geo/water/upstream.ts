@@ -1,9 +1,9 @@
 import { CellList } from '../raster/cell-list.ts';
 import type { GridPlace } from '../raster/grid.ts';
 import type { Work } from '../work.ts';
-import { Facets } from './flow-facets.ts';
 import { NO_DATA } from './pointer-codes.ts';
 import { FlowSplit } from './flow-split.ts';
+import { FlowWays } from './flow-ways.ts';
 
 /** The ground that drains to a place, by D-infinity. */
 export interface Catchment {
@@ -30,7 +30,7 @@ export class Upstream {
   private readonly ways: Uint8Array;
   private readonly shares: Float32Array;
   private readonly rows: Uint8Array;
-  private readonly facets: Facets;
+  private readonly flowWays: FlowWays;
   private readonly split: FlowSplit;
   /** Per cell: 1 + its place in the list of those found; 0 for none. */
   private readonly found: Int32Array;
@@ -48,7 +48,7 @@ export class Upstream {
     this.shares = new Float32Array(cells);
     this.rows = new Uint8Array(place.height);
     this.found = new Int32Array(cells);
-    this.facets = new Facets(place, filled);
+    this.flowWays = new FlowWays(place, filled);
     this.split = new FlowSplit(place, filled, this.ways, this.shares);
   }
 
@@ -100,7 +100,7 @@ export class Upstream {
   private lookAt(row: number): void {
     if (this.rows[row] === 1) return;
     this.rows[row] = 1;
-    this.facets.row(row, this.pointers, this.ways, this.shares);
+    this.flowWays.row(row, this.pointers, this.ways, this.shares);
   }
 
   /** By place in the list: how much of a cell's water comes to the targets, which stand first. */
