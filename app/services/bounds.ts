@@ -22,9 +22,9 @@ export function boundsOfFeatures(
   return boundsOf(features.flatMap((feature) => positionsOf(feature.geometry)));
 }
 
-/** Half a mile each way from a place, about: a farm and its neighbours. */
+/** A third of a mile each way from a place, about: near enough to draw a plot. */
 export function around([lng, lat]: readonly [number, number]): Bounds {
-  const dLat = 0.0072;
+  const dLat = 0.005;
   const dLng = dLat / Math.max(0.1, Math.cos((lat * Math.PI) / 180));
   return [lng - dLng, lat - dLat, lng + dLng, lat + dLat];
 }
