@@ -68,6 +68,34 @@ describe.each(['desk', 'laptop', 'phone'] as const)('on a %s', (size) => {
     }
   });
 
+  test('a section opened while one before it is open is in sight from its head on', async () => {
+    await openSection('Water');
+    const body = page.locator('#section-body-water');
+    await expect.poll(() => body.evaluate((one) => one.clientHeight)).toBeGreaterThan(1000);
+    const head = page.locator('#section-stands');
+    // Far down the worksheet, and as high up in it as it goes: on a desk that is its lower half still.
+    for (const share of [0.8, 0.2]) {
+      await openSection('Water');
+      const pressedAt = await head.evaluate((one, at) => {
+        const panel = one.closest('.margin')!;
+        const { top, height } = panel.getBoundingClientRect();
+        panel.scrollTop += one.getBoundingClientRect().top - (top + height * at);
+        return one.getBoundingClientRect().top;
+      }, share);
+      await head.click();
+      const seen = await head.evaluate((one) => {
+        const panel = one.closest('.margin')!.getBoundingClientRect();
+        const stop = document.querySelector('#section-body-stands .stop')!.getBoundingClientRect();
+        return { top: one.getBoundingClientRect().top, from: panel.top, to: panel.bottom, stop: stop.top }; // prettier-ignore
+      });
+      const isLow = pressedAt > (seen.from + seen.to) / 2;
+      if (size !== 'desk') expect(isLow).toBe(share > 0.5);
+      expect(Math.abs(seen.top - (isLow ? seen.from : pressedAt))).toBeLessThan(2);
+      expect(seen.stop).toBeGreaterThan(seen.top);
+      expect(seen.stop).toBeLessThan(seen.to);
+    }
+  });
+
   test('a berm', async () => {
     await openSection('Debris');
     await page.getByRole('button', { name: 'Berm, high edge', exact: true }).click();

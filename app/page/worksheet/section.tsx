@@ -7,6 +7,7 @@ import { StoppedLine } from '../left/stopped-line.tsx';
 import { Said } from '../said.tsx';
 import { useServices } from '../services.ts';
 import { Mark } from './mark.tsx';
+import { useHeldHead } from './use-held-head.ts';
 import { sectionAnswers, sectionState, sectionTitles, standingWords } from './section-states.ts';
 
 /** One step of the job: its line is always in sight, its body when it is opened. */
@@ -21,16 +22,21 @@ export function Section({
   const open = useSession((state) => state.openSection === name);
   const left = useSession((state) => isLeftUndone(state, sectionAnswers[name]));
   const services = useServices();
+  const [head, hold] = useHeldHead(open);
   return (
     <section className="section" data-open={open} aria-labelledby={`section-${name}`}>
       <h2>
         <button
+          ref={head}
           type="button"
           id={`section-${name}`}
           className="section-line"
           aria-expanded={open}
           aria-controls={`section-body-${name}`}
-          onClick={() => services.openSection(open ? null : name)}
+          onClick={() => {
+            hold();
+            services.openSection(open ? null : name);
+          }}
         >
           <Mark standing={standing} />
           <span className="section-title">{sectionTitles[name]}</span>
