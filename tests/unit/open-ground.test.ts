@@ -66,13 +66,13 @@ test('state-plane feet become metres of the same plane', async () => {
 test('what the user says goes into the record', async () => {
   const said = {
     ...UTM15,
-    surveyedOn: '2019-03',
+    surveyedOn: '2019-03-18',
     clearing: 'before-clearing',
     verticalErrorMeters: 0.1,
   } as const;
   const { draft } = await opened({ 'a.asc': ASC }, said);
   expect(draft).toMatchObject({
-    surveyedOn: '2019-03',
+    surveyedOn: '2019-03-18',
     clearing: 'before-clearing',
     verticalErrorMeters: 0.1,
   });

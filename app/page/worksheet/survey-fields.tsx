@@ -3,6 +3,7 @@ import { inchesFromMeters } from '../../../geo/frame/units.ts';
 import type { ClearingState, GroundRecord } from '../../../geo/raster/ground-record.ts';
 import { useSession } from '../../store/use-session.ts';
 import { bareLengthUnit, parseLength } from '../../words/parse-measure.ts';
+import { readSurveyDate } from '../../words/survey-date.ts';
 import { ChoiceField, WrittenField, type Reading } from '../fields.tsx';
 import { useServices } from '../services.ts';
 
@@ -47,7 +48,7 @@ export function SurveyFields({ record }: { readonly record: GroundRecord }): Rea
         onValue={(verticalErrorMeters) =>
           services.describeGround(record.id, { verticalErrorMeters })
         }
-        help="one standard error, from the survey report"
+        help={`${units === 'metric' ? 'centimeters' : 'inches'}: one standard error, from the survey report`}
       />
     </>
   );
@@ -55,17 +56,7 @@ export function SurveyFields({ record }: { readonly record: GroundRecord }): Rea
 
 function readDate(text: string): Reading<string | null> {
   const written = text.trim();
-  if (written === '') return { value: null };
-  const found = /^(\d{4})(?:-(\d{1,2})(?:-(\d{1,2}))?)?$/.exec(written);
-  const [, year, month, day] = found ?? [];
-  const inRange =
-    year !== undefined &&
-    (month === undefined || (Number(month) >= 1 && Number(month) <= 12)) &&
-    (day === undefined || (Number(day) >= 1 && Number(day) <= 31));
-  if (!inRange) return { wrong: 'Write a year, or a date such as 2024-03-18.' };
-  return {
-    value: [year, month?.padStart(2, '0'), day?.padStart(2, '0')].filter(Boolean).join('-'),
-  };
+  return written === '' ? { value: null } : readSurveyDate(written);
 }
 
 function readError(text: string, bareUnit: string): Reading<number | null> {
