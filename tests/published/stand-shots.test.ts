@@ -1,4 +1,5 @@
 import { readFileSync } from 'node:fs';
+import { jointFindings } from '../../geo/answers/joint-findings.ts';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { demoFrame, ORIGIN } from '../../fixtures/generator/plan.ts';
 import type { GroundInUse } from '../../geo/answers/definition.ts';
@@ -63,6 +64,18 @@ describe('the demo’s stands', () => {
     ]);
   });
 
+  it('of a pair one stop in the worksheet, under the stand that looks at the other', () => {
+    const all = ['B1', 'A2', 'A1'].flatMap((id) => demo.of(id).findings);
+    const stops = jointFindings(all).filter(({ code }) => code === 'stand-in-arc');
+    // Two pairs in the trade notes: A1 with A2 (each in the other's arc), and A1 in B1's.
+    expect(stops.map(({ about }) => about)).toEqual([['B1', 'A1'], ['A2', 'A1']]); // prettier-ignore
+    expect(stops.map(({ values }) => [values['way'], values['other']])).toEqual([['from-here', null], ['both', null]]); // prettier-ignore
+    // Whichever stand comes first, the one that looks is the one it is said of.
+    const other = jointFindings([...all].reverse()).filter(({ code }) => code === 'stand-in-arc');
+    expect(other.map(({ about }) => about)).toContainEqual(['B1', 'A1']);
+    expect(jointFindings(all)).toHaveLength(all.length - 2);
+  });
+
   it('B1 is 8 ft short of its 500 ft, and passes where the notes move it', () => {
     const [house] = shots()
       .of('B1')
@@ -123,6 +136,9 @@ describe('what is not known or not right is said', () => {
     const noLine = shots(alone('A1').filter(({ kind }) => kind !== 'property-line'));
     expect(noLine.of('A1').value.knowsTract).toBe(false);
     expect(noLine.codes('A1')).toContain('caution shots-no-line');
+    const { findings } = noLine.of('A1');
+    const twice = jointFindings([...findings, ...findings.map((one) => ({ ...one, about: ['A2'] }))]); // prettier-ignore
+    expect(twice.filter(({ code }) => code === 'shots-no-line').map(({ about }) => about)).toEqual([[]]); // prettier-ignore
 
     const unset = plan.features.map((one) =>
       one.id === 'A1' ? { ...one, properties: { ...one.properties, weapon: null } } : one,

@@ -1,5 +1,6 @@
 import type { FeatureAnswers } from '../../../geo/answers/answers.ts';
 import type { Finding } from '../../../geo/answers/finding.ts';
+import { jointFindings } from '../../../geo/answers/joint-findings.ts';
 import type { PlanFeature } from '../../../geo/plan/feature.ts';
 import type { Kind } from '../../../geo/plan/kinds.ts';
 import type { AnswersNamed } from '../../store/left-undone.ts';
@@ -170,7 +171,7 @@ export const findingsOf = remembered((name, state): readonly Finding[] => {
   }
   if (name === 'stands')
     return [
-      ...of('stand', 'standShots'),
+      ...jointFindings(of('stand', 'standShots')),
       ...of('stand', 'seenByHeight'),
       ...(site.wind?.findings ?? []),
       ...(site.standWinds?.findings ?? []),
