@@ -61,6 +61,18 @@ test('the wind turned, stands change their verdict and say why', async () => {
   await expect.poll(() => verdict('A1'), { timeout: 20_000 }).toBe('works');
   const scale = page.getByRole('slider', { name: 'Wind direction' });
   await scale.focus();
+  // North is both ends of the scale: the keys go round over it.
+  const from = () => get('conditions.wind.fromDegrees');
+  for (const [key, degrees] of [
+    ['End', 0],
+    ['ArrowLeft', 355],
+    ['ArrowRight', 0],
+    ['PageDown', 315],
+  ] as const) {
+    // prettier-ignore
+    await page.keyboard.press(key);
+    await expect.poll(from).toBe(degrees);
+  }
   for (let k = 0; k < 25; k++) await page.keyboard.press('ArrowLeft');
   // From 315 to 190: a south wind (trade notes §6.4: A2 does not work on it).
   await expect.poll(() => verdict('A2')).toBe('does-not');

@@ -20,6 +20,7 @@ export function Scale({
   said,
   graduations,
   look = '',
+  turnsBy,
   onMove,
   onSet,
   children,
@@ -33,6 +34,8 @@ export function Scale({
   readonly said: string;
   readonly graduations: readonly Graduation[];
   readonly look?: string;
+  /** For a circle, whose end is its beginning: the keys go round over it, and so far with Page Up and Down. */
+  readonly turnsBy?: number;
   readonly onMove: (value: number) => void;
   readonly onSet: (value: number) => void;
   /** What is drawn behind the graduations. */
@@ -75,12 +78,33 @@ export function Scale({
           setHeld(next);
           onMove(next);
         }}
+        onKeyDown={(event) => {
+          const steps = turnsBy === undefined ? undefined : keySteps(step, turnsBy)[event.key];
+          if (steps === undefined || event.altKey || event.ctrlKey || event.metaKey) return;
+          event.preventDefault();
+          const span = most - least;
+          const next = least + ((((shown - least + steps) % span) + span) % span);
+          setHeld(next);
+          onMove(next);
+        }}
         onPointerUp={settle}
         onKeyUp={settle}
         onBlur={settle}
       />
     </div>
   );
+}
+
+/** What a key adds to a scale that goes round. */
+function keySteps(step: number, turn: number): Readonly<Record<string, number | undefined>> {
+  return {
+    ArrowLeft: -step,
+    ArrowDown: -step,
+    ArrowRight: step,
+    ArrowUp: step,
+    PageDown: -turn,
+    PageUp: turn,
+  };
 }
 
 /** A word near an end of the scale is written inward, so that it stays over it. */

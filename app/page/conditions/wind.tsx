@@ -76,6 +76,7 @@ export function Wind(): ReactElement {
           least={0}
           most={360}
           step={5}
+          turnsBy={45}
           value={from ?? 0}
           said={from === null ? 'variable' : `from the ${compassWord(from)}, ${Math.round(from)}°`}
           graduations={bearings}
