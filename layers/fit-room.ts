@@ -6,7 +6,7 @@ export interface Insets {
   readonly right: number;
   readonly bottom: number;
   readonly left: number;
-  /** What lies over the upper left corner: only the cross keeps clear of it. */
+  /** What lies over the upper left corner: the cross and what is fitted keep clear of it. */
   readonly corner?: { readonly right: number; readonly bottom: number } | null;
 }
 
@@ -30,6 +30,17 @@ export function roomFor(
     container.clientWidth - padded.left - padded.right > 80 &&
     container.clientHeight - padded.top - padded.bottom > 80;
   return fits ? padded : { top: margin, right: margin, bottom: margin, left: margin };
+}
+
+/** Insets of what is to be seen whole: below the bar of a drawing too, where that leaves room. */
+export function roomToFit(
+  container: Pick<HTMLElement, 'clientWidth' | 'clientHeight'>,
+  insets: Insets,
+  furnitureHeight: number,
+): Insets {
+  const top = Math.max(insets.top, insets.corner?.bottom ?? 0);
+  const below = roomFor(container, { ...insets, top }, furnitureHeight);
+  return below.top > top ? below : roomFor(container, insets, furnitureHeight);
 }
 
 /** True where the whole of it is seen, clear of what lies over the map. */

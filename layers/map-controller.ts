@@ -16,7 +16,7 @@ import { fader } from './fade.ts';
 import { FrameQueue } from './frame-queue.ts';
 import { tapAt, type Tap } from './feature-at.ts';
 import { KeepClear } from './keep-clear.ts';
-import { isInSight, roomFor, type Insets } from './fit-room.ts';
+import { isInSight, roomFor, roomToFit, type Insets } from './fit-room.ts';
 import type { RequestImagery } from './imagery/imagery-protocol.ts';
 import { ImageryTileMissing } from './imagery/tile-missing.ts';
 import { editingSource, mapStyle, planSource } from './map-style.ts';
@@ -255,16 +255,15 @@ export function createMap(
       clear.look();
     },
     keepInSight(bounds) {
-      // Under the bar of a drawing is out of sight too.
-      const top = Math.max(insets.top, insets.corner?.bottom ?? 0);
-      const padding = roomFor(container, { ...insets, top }, furniture.element.offsetHeight);
+      const padding = roomToFit(container, insets, furniture.element.offsetHeight);
       if (isInSight(map, bounds, padding)) return;
       const [west, south, east, north] = bounds;
       const closest = { maxZoom: map.getZoom(), duration: 500 };
       map.fitBounds([west, south, east, north], { padding, ...closest });
     },
     fitTo([west, south, east, north], { animate = true } = {}) {
-      map.fitBounds([west, south, east, north], { padding: room(), animate, duration: 500 });
+      const padding = roomToFit(container, insets, furniture.element.offsetHeight);
+      map.fitBounds([west, south, east, north], { padding, animate, duration: 500 });
     },
     showPlace([lng, lat]) {
       const { top, right, bottom, left } = room();

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { roomFor, shiftOutOfCover } from '../../layers/fit-room.ts';
+import { roomFor, roomToFit, shiftOutOfCover } from '../../layers/fit-room.ts';
 
 /** A phone's map of 390 x 740 with tools over its top, a panel over its lower half and the scale on it. */
 
@@ -34,4 +34,12 @@ test('a place under the panel, the tools or the scale comes into the room; one t
 test('a place that is out of the map is let be', () => {
   expect(shift(-5, 300)).toBeNull();
   expect(shift(100, 800)).toBeNull();
+});
+
+test('what is fitted keeps below the bar of a drawing, unless that leaves nothing', () => {
+  const desk = { clientWidth: 1076, clientHeight: 900 };
+  const on = { top: 76, right: 0, bottom: 150, left: 0 };
+  expect(roomToFit(desk, { ...on, corner: { right: 536, bottom: 240 } }, 46)).toEqual({ top: 264, right: 24, bottom: 220, left: 24 }); // prettier-ignore
+  expect(roomToFit(desk, { ...on, corner: null }, 46)).toEqual(roomFor(desk, on, 46));
+  expect(roomToFit(desk, { ...on, corner: { right: 536, bottom: 640 } }, 46)).toEqual(roomFor(desk, on, 46)); // prettier-ignore
 });

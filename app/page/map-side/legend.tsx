@@ -23,8 +23,11 @@ export function Legend(): ReactElement | null {
   const hasDams = useSession((state) =>
     shownDams(state).some(({ damming }) => damming!.value.ponds.length > 0),
   );
-  // A phone has no room for it unasked.
-  const [open, setOpen] = useState(() => !matchMedia('(max-width: 720px)').matches);
+  // What is selected needs the height, and a phone has no room for it unasked.
+  const isCrowded = useSession((state) => state.selectedId !== null);
+  const [startsOpen] = useState(() => !matchMedia('(max-width: 720px)').matches);
+  const [asked, setAsked] = useState<{ readonly crowded: boolean; readonly open: boolean }>();
+  const open = asked?.crowded === isCrowded ? asked.open : startsOpen && !isCrowded;
   const units = useSession((state) => state.settings.units);
   const id = useId();
   const shows = base === 'slope' ? 'slope' : base === 'elevation' && site ? 'elevation' : null;
@@ -36,7 +39,7 @@ export function Legend(): ReactElement | null {
         className="legend-line"
         aria-expanded={open}
         aria-controls={id}
-        onClick={() => setOpen(!open)}
+        onClick={() => setAsked({ crowded: isCrowded, open: !open })}
       >
         {open ? (shows ? shownTitles[shows] : waterTitle(units)) : 'Legend'}
         <svg viewBox="0 0 10 6" width="10" height="6" aria-hidden="true">

@@ -11,7 +11,6 @@ import {
   noLaneText,
   secondReason,
   servesText,
-  shownWindText,
 } from '../../words/lane-words.ts';
 import { directions16 } from '../../words/format.ts';
 import { HowWorkedOut } from '../how-worked-out.tsx';
@@ -74,31 +73,26 @@ function Found({
   readonly standId: string;
   readonly answer: Answer<StandLanes>;
 }): ReactElement {
-  const site = useSession((state) => state.site);
-  const conditions = useSession((state) => state.conditions);
-  const shown = windShown({ site, conditions });
-  const lanes = shown?.lanes;
-  const verdict = site.standWinds?.value.stands[standId]?.verdict ?? null;
+  const shown = useSession((state) => windShown(state));
   const units = useSession((state) => state.settings.units);
   const { winds, out } = answer.value;
   return (
     <>
       <Findings of={answer.findings} own />
-      {shown && lanes && (
+      {shown && (
         <>
           <p className="narrow">
             <Said>
-              <b>{shownWindText(lanes.direction, shown.inHand, verdict, shown.isMost)}</b>{' '}
-              {noLaneText(lanes)}
+              <b>On a {directions16[shown.direction]} wind:</b> {noLaneText(shown)}
             </Said>
           </p>
-          {lanes.best && <One lane={lanes.best} title="Best" standId={standId} />}
-          {lanes.best && lanes.second && (
+          {shown.best && <One lane={shown.best} title="Best" standId={standId} />}
+          {shown.best && shown.second && (
             <One
-              lane={lanes.second}
+              lane={shown.second}
               title="Another way"
               standId={standId}
-              why={secondReason(lanes.best, lanes.second, units)}
+              why={secondReason(shown.best, shown.second, units)}
             />
           )}
         </>

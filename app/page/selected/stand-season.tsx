@@ -3,9 +3,8 @@ import type { StandOverSeason } from '../../../geo/answers/wind-answers.ts';
 import type { VerdictHours } from '../../../geo/wind/stand-season.ts';
 import type { PlanFeature } from '../../../geo/plan/feature.ts';
 import { useSession } from '../../store/use-session.ts';
-import { figure } from '../../words/format.ts';
-import { reasonText, seasonSentence, weekWords } from '../../words/wind-words.ts';
-import { hoursOf, windName, windTable } from '../../words/wind-table.ts';
+import { directions16, figure } from '../../words/format.ts';
+import { reasonText, seasonSentence, verdictWords, weekWords } from '../../words/wind-words.ts'; // prettier-ignore
 import { HowWorkedOut } from '../how-worked-out.tsx';
 import { Said } from '../said.tsx';
 import '../wind/wind.css';
@@ -43,54 +42,46 @@ function WindTable({
 }): ReactElement {
   const features = useSession((state) => state.features);
   const units = useSession((state) => state.settings.units);
-  const { rows, all } = windTable(of.season, seasons);
+  const hours = ({ works, marginal, doesNot }: VerdictHours) => figure((works + marginal + doesNot) / seasons, 0); // prettier-ignore
+  const row = (i: number) => of.season.directions[i]!;
   return (
     <table className="numbers narrow">
-      <caption className="out-of-sight">
-        Hours of one season that it works, of those with that wind
-      </caption>
+      <caption className="out-of-sight">By wind, in hours of one season</caption>
       <thead>
         <tr>
           <th scope="col">Wind</th>
           <th scope="col" className="words">
-            downwind
+            verdict
           </th>
-          <th scope="col">works, dawn</th>
-          <th scope="col">works, dusk</th>
+          <th scope="col">dawn h</th>
+          <th scope="col">dusk h</th>
         </tr>
       </thead>
       <tbody>
-        {rows.map(({ wind, hours }) => (
-          <tr key={windName(wind)}>
+        {of.directions.map(({ verdict, reached }, i) => (
+          <tr key={directions16[i]}>
             <th scope="row" className="whole">
-              {windName(wind)}
+              {directions16[i]}
             </th>
-            <td className="words aside">
+            <td className="words">
               <Said>
-                {typeof wind === 'number'
-                  ? reasonText(
-                      of.downwind[wind]!,
-                      (id) => features[id]?.name || 'something unnamed',
-                      units,
-                    )
-                  : ''}
+                <b>{verdictWords[verdict]}</b>{' '}
+                <span className="aside">
+                  {reasonText(reached, (id) => features[id]?.name || 'something unnamed', units)}
+                </span>
               </Said>
             </td>
-            <td>{hoursOf(hours.morning)}</td>
-            <td>{hoursOf(hours.evening)}</td>
+            <td>{hours(row(i).morning)}</td>
+            <td>{hours(row(i).evening)}</td>
           </tr>
         ))}
         <tr>
           <th scope="row" className="whole">
-            all
+            calm
           </th>
-          <td className="words" />
-          <td>
-            <b>{hoursOf(all.morning)}</b>
-          </td>
-          <td>
-            <b>{hoursOf(all.evening)}</b>
-          </td>
+          <td className="words">as the slope’s air goes</td>
+          <td>{hours(of.season.calm.morning)}</td>
+          <td>{hours(of.season.calm.evening)}</td>
         </tr>
       </tbody>
     </table>
