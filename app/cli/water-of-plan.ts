@@ -20,7 +20,7 @@ export function waterOfPlan(plan: PlanOnDisk, ground: GroundInUse, values: Water
     definitionsFor(['lowSpots', 'storm', ...(values.out === undefined ? [] : ['flowLines'])]),
     (name, value) => hidden.set(name, value),
   );
-  const { lowSpots, totalCount, totalVolumeCubicMeters } = site.lowSpots!.value;
+  const { lowSpots, totalCount, totalVolumeCubicMeters, leftOut } = site.lowSpots!.value;
   const storm = site.storm!.value;
   const { grid, carries } = hidden.get('waterGround') as WaterGround;
   const prepared = hidden.get('stormGround') as StormGroundInUse;
@@ -46,6 +46,8 @@ export function waterOfPlan(plan: PlanOnDisk, ground: GroundInUse, values: Water
       month: storm.month,
       minDepthMeters: site.lowSpots!.value.listMinDepthMeters,
       minAreaSquareMeters: site.lowSpots!.value.listMinAreaSquareMeters,
+      verticalErrorMeters: leftOut.errorMeters,
+      verticalErrorIsStated: leftOut.errorIsStated,
       flowCatchmentSquareMeters: settings.flowCatchmentSquareMeters,
       waterOn: settings.waterOn,
       /** What is drawn that lies on this ground or is cut into it. */
@@ -56,6 +58,7 @@ export function waterOfPlan(plan: PlanOnDisk, ground: GroundInUse, values: Water
       catchmentSquareMeters: catchments.get(spot.id) ?? null,
     })),
     lowSpotsInAll: totalCount,
+    leftOut: leftOut.count,
     filledVolumeCubicMeters: totalVolumeCubicMeters,
     storm: {
       rainMeters: storm.rainMeters,

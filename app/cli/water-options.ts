@@ -1,5 +1,5 @@
 import { squareMetersFromAcres, squareMetersFromSquareFeet } from '../../geo/frame/units.ts';
-import type { Conditions } from '../../geo/plan/conditions.ts';
+import { defaultConditions, type Conditions } from '../../geo/plan/conditions.ts';
 import { defaultSettings, type Settings } from '../../geo/plan/settings.ts';
 import { evaporationByMonth } from '../../geo/water/evaporation.ts';
 import { intakeMetersPerSecond } from '../../geo/water/infiltration.ts';
@@ -16,6 +16,7 @@ export const waterOptions = {
   month: { type: 'string' },
   'min-depth': { type: 'string' },
   'min-area': { type: 'string' },
+  'vertical-error': { type: 'string' },
   'flow-area': { type: 'string' },
   'as-surveyed': { type: 'boolean' },
   ground: { type: 'string' },
@@ -25,13 +26,18 @@ export const waterOptions = {
 export const waterOptionsHelp = `  --rain DEPTH          such as 2.1in, 53mm; a bare number is inches
   --cn NUMBER           curve number of the whole ground, 30 to 100; default 73, woods in fair
                         condition on soil group C
-  --duration HOURS      how long the rain lasts; said again in the JSON, it changes no volume
+  --duration HOURS      how long the rain lasts; said again in the JSON, it changes no volume;
+                        default 6, as on the page
   --ksat M_PER_S        how fast standing water soaks in, metres a second; default the slow end of
                         soil group C
   --evaporation DEPTH   on a day of the growing season; default 3 mm
-  --month NUMBER        of the storm, 1 to 12: evaporation as in that month; without it, as on a
-                        day of the growing season, April to October
+  --month NUMBER        of the storm, 1 to 12: evaporation as in that month; default 11, the month
+                        that the page begins with
   --min-depth DEPTH     shallower low spots are left out of the list; default 2 in
+  --vertical-error DEPTH
+                        one standard error of the survey's heights: low spots shallower than that are
+                        never listed. Without it, as on the page, 0.1 m is assumed with cells up to
+                        1.5 m, 0.5 m up to 5 m, else 1.5 m
   --min-area AREA       smaller ones too, such as 100ft2, 9m2 or 0.1ac; default 100 ft2
   --flow-area AREA      flow lines are traced from where so much drains through one place; default
                         half an acre
@@ -50,6 +56,8 @@ export interface WaterChoices {
   readonly intakeMetersPerSecond: number;
   readonly evaporationMetersPerDay: number;
   readonly minDepthMeters: number;
+  /** Null: nobody stated it. */
+  readonly verticalErrorMeters: number | null;
   readonly minAreaSquareMeters: number;
   readonly flowCatchmentSquareMeters: number;
 }
@@ -66,13 +74,17 @@ export function waterChoices(values: WaterValues): WaterChoices {
   const unknown = { surfaceKsatMetersPerSecond: null, restrictingKsatMetersPerSecond: null };
   return {
     rainMeters: lengthOf('rain', values.rain, MOST_RAIN_METERS),
-    durationHours: hoursOf(values.duration ?? '24'),
+    durationHours: hoursOf(values.duration ?? String(defaultConditions.rain.durationHours)),
     curveNumber: numberOf('cn', values.cn ?? '73', 30, 100),
     intakeMetersPerSecond:
       values.ksat === undefined
         ? intakeMetersPerSecond({ ...groupC, ...unknown })
         : numberOf('ksat', values.ksat, 0, 0.1),
     evaporationMetersPerDay: evaporationOf(values),
+    verticalErrorMeters:
+      values['vertical-error'] === undefined
+        ? null
+        : lengthOf('vertical-error', values['vertical-error'], 100),
     ...listChoices(values, defaultSettings),
   };
 }
@@ -91,7 +103,7 @@ function listChoices(values: WaterValues, settings: Settings) {
 }
 
 /** What a plan brings along itself. */
-const ofThePlan = ['cn', 'ksat', 'evaporation', 'month'] as const;
+const ofThePlan = ['cn', 'ksat', 'evaporation', 'month', 'vertical-error'] as const;
 
 /** A project's own settings and rain, but for what the options say. */
 export function planChoices(
@@ -133,8 +145,7 @@ function evaporationOf(values: WaterValues): number {
     values.evaporation === undefined
       ? defaultSettings.evaporationMetersPerDay
       : lengthOf('evaporation', values.evaporation, 0.05);
-  if (values.month === undefined) return growingDay;
-  const month = numberOf('month', values.month, 1, 12);
+  const month = numberOf('month', values.month ?? defaultConditions.hourUtc.slice(5, 7), 1, 12);
   if (!Number.isInteger(month)) {
     throw new CliProblem(`--month cannot be "${values.month}". Write a whole number from 1 to 12.`, 1); // prettier-ignore
   }

@@ -1,6 +1,6 @@
 import type { FlowLineShape } from '../../geo/answers/flow-answers.ts';
 import { flowLineShapes } from '../../geo/answers/flow-lines.ts';
-import { listSpots } from '../../geo/answers/listed-low-spots.ts';
+import { leftOutFindings, listSpots } from '../../geo/answers/listed-low-spots.ts';
 import { makeLowSpotSurface } from '../../geo/answers/low-spot-surface.ts';
 import { pondOutline } from '../../geo/answers/pond-outline.ts';
 import { pondTally } from '../../geo/answers/pond-tally.ts';
@@ -38,7 +38,8 @@ assart water PROJECT|demo [--rain DEPTH] [options]
 
 Low spots of a ground as it is given, brim full, and what one storm leaves in them: runoff by one
 curve number for the whole ground, let come to rest hollow by hollow. Totals count every hollow; the
-list is for those over the limits below. Days to dry are for no more rain.
+list is for those over the limits below and not shallower than the survey's error: what is left out for
+that is counted, and said where nobody stated the error. Days to dry are for no more rain.
 
 Of a project (as for assart answer) berms, heaps, fills, notches, culverts, outlets and ditches lie on
 its ground as drawn; its soils, covers and rain are its own, and the numbers those of the page.
@@ -98,12 +99,14 @@ async function planIn(path: string): Promise<PlanOnDisk | null> {
 }
 
 function waterOf(grid: Grid, draft: GroundDraft, choices: WaterChoices, withFlow: boolean) {
-  const ground = { grid, frame: openFrame(grid.frame) };
+  const record = { ...draft, verticalErrorMeters: choices.verticalErrorMeters };
+  const ground = { grid, frame: openFrame(grid.frame), record };
   const surface = finish(makeLowSpotSurface(grid));
   const prepared = finish(makeStormGround(grid, surface));
-  const listed = finish(
+  const list = finish(
     listSpots(ground, surface, choices.minDepthMeters, choices.minAreaSquareMeters),
   );
+  const listed = list.spots;
   const { z, labels, tree, cellAreaSquareMeters: area } = prepared;
   const count = finish(countSurface(z, labels, new Uint8Array(z.length), tree.leafCount, 1));
   const storm = finish(stormWater(prepared, count, [choices.curveNumber], choices.rainMeters));
@@ -128,12 +131,18 @@ function waterOf(grid: Grid, draft: GroundDraft, choices: WaterChoices, withFlow
   const result = {
     cells: grid.data.length,
     cellSizeMeters: grid.cellWidth,
-    used: choices,
+    used: {
+      ...choices,
+      minDepthMeters: list.minDepthMeters,
+      verticalErrorMeters: list.leftOut.errorMeters,
+      verticalErrorIsStated: list.leftOut.errorIsStated,
+    },
     lowSpots: listed.map(({ label, ...spot }) => ({
       ...spot,
       catchmentSquareMeters: catchments[label]! * area,
     })),
     lowSpotsInAll: surface.spots.length,
+    leftOut: list.leftOut.count,
     filledVolumeCubicMeters: surface.spots.reduce((sum, spot) => sum + spot.volumeCubicMeters, 0),
     storm: {
       rainMeters: choices.rainMeters,
@@ -148,6 +157,7 @@ function waterOf(grid: Grid, draft: GroundDraft, choices: WaterChoices, withFlow
       standing,
     },
     ...(withFlow && { flowLines: flowFacts(flowLines) }),
+    findings: leftOutFindings(list.leftOut),
   };
   const pools = listed.flatMap((spot, i) => {
     if (standing[i]!.areaSquareMeters === 0) return [];

@@ -99,6 +99,10 @@ const writers: Readonly<Record<string, Writer>> = {
     lead: 'Walk the shallow ones.',
     rest: `Low spots under ${spoken(depthQuantity(number(values['depthMeters']), null, units))} are within the error of this survey and may not be there.`,
   }),
+  'low-spots-error-assumed': (values, units) => ({
+    lead: 'State the survey’s vertical error, under Ground.',
+    rest: `Nobody has, so ${spoken(depthQuantity(number(values['depthMeters']), null, units))} is assumed from its cells, and ${number(values['count']) === 1 ? 'one hollow shallower than that is' : `${number(values['count']) ?? 'some'} hollows shallower than that are`} not listed, though water can stand there.`,
+  }),
   'low-spots-plain-fill': () => ({
     lead: 'Read the brim-full figures as the most there can be.',
     rest: 'There each low spot is filled to where it would spill, whatever rain that takes.',

@@ -1,3 +1,4 @@
+import type { LeftOutSpots } from '../../geo/answers/listed-low-spots.ts';
 import type { PlotStorm, SiteStorm, StormPool } from '../../geo/answers/answers.ts';
 import type { Settings } from '../../geo/plan/settings.ts';
 import {
@@ -65,15 +66,44 @@ export function runoffText(storm: SiteStorm, units: UnitSystem): string {
   return `${likely} (${text(storm.runoffLowMeters)} to ${text(storm.runoffHighMeters)})`;
 }
 
-/** What becomes of a storm, in one sentence under its gauge. */
-export function stormLine(storm: SiteStorm, units: UnitSystem, often: string | null): string {
+/** What becomes of a storm, in one sentence under its gauge; and what to do where the list hides water. */
+export function stormLine(
+  storm: SiteStorm,
+  leftOut: LeftOutSpots | null,
+  units: UnitSystem,
+  often: string | null,
+): string {
   if (storm.rainMeters === 0) return 'No rain: nothing runs off.';
-  const wet = storm.pools.filter(({ areaSquareMeters }) => areaSquareMeters > 0).length;
-  const stands =
-    wet === 0
-      ? 'no low spot holds it'
-      : `${spoken(volumeQuantity(storm.standingCubicMeters, units))} stands in ${wet} low ${wet === 1 ? 'spot' : 'spots'}`;
-  return `${spoken(rainQuantity(storm.runoffMeters, units))} runs off, ${stands}${often ? `; ${often}` : ''}.`;
+  const runs = `${spoken(rainQuantity(storm.runoffMeters, units))} runs off, ${standsWhere(storm, units)}${often ? `; ${often}` : ''}.`;
+  if (!leftOut || leftOut.count === 0 || leftOut.errorIsStated) return runs;
+  const { count } = leftOut;
+  return `${runs} State the survey’s vertical error: until then ${count === 1 ? 'a hollow' : `${count} hollows`} shallower than ${spoken(depthQuantity(leftOut.errorMeters, null, units))} ${count === 1 ? 'is' : 'are'} not listed.`;
+}
+
+/** All that stands is counted, and of that what stands in the listed low spots named. */
+function standsWhere({ standingCubicMeters, pools }: SiteStorm, units: UnitSystem): string {
+  if (standingCubicMeters === 0) return 'none of it stands';
+  const all = spoken(volumeQuantity(standingCubicMeters, units));
+  const wet = pools.filter(({ areaSquareMeters }) => areaSquareMeters > 0);
+  if (wet.length === 0) return `${all} stands in hollows too shallow or small to list`;
+  const cubicMeters = wet.reduce((sum, { volumeCubicMeters }) => sum + volumeCubicMeters, 0);
+  const listed = spoken(volumeQuantity(cubicMeters, units));
+  const spots = `${wet.length} low ${wet.length === 1 ? 'spot' : 'spots'}`;
+  return `${all} stands${listed === all ? '' : `, ${listed} of it`} in ${spots}`;
+}
+
+/** Where hollows are left out for the survey's error: how many, and what lists them. */
+export function leftOutText(
+  { count, errorMeters, errorIsStated }: LeftOutSpots,
+  units: UnitSystem,
+): string | null {
+  if (count === 0) return null;
+  const error = spoken(depthQuantity(errorMeters, null, units));
+  const hollows = count === 1 ? 'One hollow' : `${count} hollows`;
+  const are = count === 1 ? 'is' : 'are';
+  return errorIsStated
+    ? `${hollows} shallower than the survey’s error of ${error} ${are} not listed.`
+    : `${hollows} shallower than ${error} ${are} not listed: so much error is assumed, because none is stated. State the survey’s vertical error under Ground.`;
 }
 
 /** "0.51 ac under water, to about 16 in, dry in 14 days". */

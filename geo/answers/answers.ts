@@ -15,6 +15,7 @@ import type {
 } from './debris-answers.ts';
 import type { FlowLines, SpotDetails } from './flow-answers.ts';
 import type { DiggingBar } from './digging-mask.ts';
+import type { LeftOutSpots } from './listed-low-spots.ts';
 import type { Basis, Finding } from './finding.ts';
 import type { CulvertQuestions, NotchFlows, NotchWork } from './notch-answers.ts';
 import type { StandLanes } from './lane-answers.ts';
@@ -80,6 +81,7 @@ export interface SiteLowSpots {
   /** The setting, and never under the survey's own error. */
   readonly listMinDepthMeters: number;
   readonly listMinAreaSquareMeters: number;
+  readonly leftOut: LeftOutSpots;
 }
 
 /** Water that a storm leaves standing in a listed low spot. */

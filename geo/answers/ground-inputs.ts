@@ -1,7 +1,7 @@
 import type { PlanFeature, Position } from '../plan/feature.ts';
 import type { Frame } from '../frame/crs-types.ts';
 import type { Finding } from './finding.ts';
-import { surveyQuality } from './survey-quality.ts';
+import { surveyQuality, type SurveySaid } from './survey-quality.ts';
 import type { GroundInUse, Inputs } from './definition.ts';
 
 /** What several answers take from their inputs in the same way. */
@@ -51,8 +51,12 @@ export function trueBearing(
 
 /** Low spots count from this depth on: the list's own limit, and never under the survey's error. */
 export function listedDepthMeters(inputs: Inputs, ground: GroundInUse): number {
-  const { verticalErrorMeters } = surveyQuality(ground.record);
-  return Math.max(inputs.settings.listMinDepthMeters, verticalErrorMeters);
+  return listedDepth(inputs.settings.listMinDepthMeters, ground.record);
+}
+
+/** The set depth, and never under the survey's error, stated or assumed; metres. */
+export function listedDepth(setMeters: number, record: SurveySaid): number {
+  return Math.max(setMeters, surveyQuality(record).verticalErrorMeters);
 }
 
 /** Says how far a survey may be trusted: one sentence, the same under every answer. */

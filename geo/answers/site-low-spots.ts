@@ -2,10 +2,9 @@ import { partOf, type Work } from '../work.ts';
 import type { Answer, LngLatPolygon, SiteLowSpots } from './answers.ts';
 import type { SiteDefinition } from './definition.ts';
 import { finding, surveyConfidence } from './ground-inputs.ts';
-import type { ListedLowSpots } from './listed-low-spots.ts';
+import { leftOutFindings, type ListedLowSpots } from './listed-low-spots.ts';
 import { spotBoxes, spotOutline } from './low-spot-outline.ts';
 import type { LowSpotSurface } from './low-spot-surface.ts';
-import { surveyQuality } from './survey-quality.ts';
 import { waterGroundOf } from './water-ground.ts';
 
 /** Every low spot of the site worth walking to, filled to where it spills. */
@@ -37,15 +36,9 @@ export const siteLowSpots: SiteDefinition = {
       totalCount: surface.spots.length,
       listMinDepthMeters: minDepth,
       listMinAreaSquareMeters: minArea,
+      leftOut: list.leftOut,
     };
-    const findings = [finding('note', 'low-spots-plain-fill')];
-    const { verticalErrorMeters } = surveyQuality(ground.record);
-    const isDoubtful = (s: LowSpotSurface['spots'][number]) =>
-      s.maxDepthMeters < verticalErrorMeters && s.areaSquareMeters >= minArea;
-    if (surface.spots.some(isDoubtful)) {
-      const values = { depthMeters: verticalErrorMeters };
-      findings.push(finding('note', 'low-spots-within-error', [], values));
-    }
+    const findings = [finding('note', 'low-spots-plain-fill'), ...leftOutFindings(list.leftOut)];
     return {
       value,
       findings,

@@ -1,13 +1,19 @@
 import type { GroundRecord } from '../raster/ground-record.ts';
 import type { SurveyGrade, SurveyQuality } from './answers.ts';
 
+/** What is known of a survey that its quality hangs on. */
+export type SurveySaid = Pick<
+  GroundRecord,
+  'sourceCellMeters' | 'place' | 'verticalErrorMeters' | 'surveyedOn' | 'clearing'
+>;
+
 /**
  * How good the survey behind an answer is, in the trade's words (trade notes Q41, §7). The limits
  * are common practice, no source: survey-grade takes a stated error of at most 3 cm, cells of at
  * most half a metre and a date; planning-grade a stated or assumed error of at most 0.2 m, cells of
  * at most 3 m and a date; anything else has to be walked first.
  */
-export function surveyQuality(record: GroundRecord): SurveyQuality {
+export function surveyQuality(record: SurveySaid): SurveyQuality {
   const cellMeters = Math.max(record.sourceCellMeters, record.place.cellWidth);
   const stated = record.verticalErrorMeters !== null;
   const error = record.verticalErrorMeters ?? assumedErrorMeters(cellMeters);
@@ -21,7 +27,7 @@ export function surveyQuality(record: GroundRecord): SurveyQuality {
   };
 }
 
-function gradeOf(record: GroundRecord, stated: boolean, error: number, cell: number): SurveyGrade {
+function gradeOf(record: SurveySaid, stated: boolean, error: number, cell: number): SurveyGrade {
   const dated = record.surveyedOn !== null;
   if (stated && error <= 0.03 && cell <= 0.5 && dated && record.clearing !== 'before-clearing') {
     return 'survey-grade';

@@ -38,7 +38,9 @@ describe('low spots', () => {
     expect(doubtful.lowSpots!.value.lowSpots).toEqual([]);
     expect(doubtful.lowSpots!.value.totalCount).toBe(1);
     expect(codes(doubtful.lowSpots)).toEqual(['low-spots-plain-fill', 'low-spots-within-error']);
-    expect(doubtful.lowSpots!.findings[1]!.values).toEqual({ depthMeters: 0.1 });
+    expect(doubtful.lowSpots!.findings[1]!.values).toEqual({ depthMeters: 0.1, count: 1 });
+    const unsaid = answersOf([], groundWith(hollow(0.07), { verticalErrorMeters: null })).site;
+    expect(codes(unsaid.lowSpots)).toEqual(['low-spots-plain-fill', 'low-spots-error-assumed']);
     const sure = answersOf([], groundWith(hollow(0.07), { verticalErrorMeters: 0.03 })).site;
     expect(sure.lowSpots!.value.lowSpots.map((s) => s.id)).toEqual(['P1']);
     expect(codes(sure.lowSpots)).toEqual(['low-spots-plain-fill']);

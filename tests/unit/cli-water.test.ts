@@ -2,9 +2,13 @@ import { copyFileSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSy
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test, vi } from 'vitest';
+import { openOrRefuse, withFiles } from '../../app/cli/ground-options.ts';
 import { water } from '../../app/cli/water.ts';
 import { answerPlan, definitionsFor } from '../../geo/answers/answer-plan.ts';
 import { readPlan } from '../../app/cli/read-plan.ts';
+import { openFrame } from '../../geo/frame/open-frame.ts';
+import { defaultConditions } from '../../geo/plan/conditions.ts';
+import { defaultSettings } from '../../geo/plan/settings.ts';
 import { openGdal, type Gdal } from '../gdal.ts';
 
 /** `assart water`, run in this process; what it writes is read back by GDAL. */
@@ -18,6 +22,8 @@ interface Printed {
   }[];
   readonly flowLines?: { readonly lines: number; readonly lengthMeters: number };
   readonly filledVolumeCubicMeters: number;
+  readonly leftOut: number;
+  readonly findings: readonly { readonly code: string }[];
   readonly storm: Record<
     'rainCubicMeters' | 'runoffMeters' | 'standingCubicMeters' | 'leftSiteCubicMeters' | 'soakedCubicMeters', // prettier-ignore
     number
@@ -99,6 +105,7 @@ describe('assart water', () => {
     [['--rain', '1in', '--cn', '20'], /--cn cannot be "20"/],
     [['--rain', '1in', '--cn', ''], /--cn cannot be ""/],
     [['--rain', '1in', '--ksat', '-1'], /--ksat/],
+    [['--rain', '1in', '--vertical-error', 'small'], /--vertical-error cannot be "small"/],
     [['--rain', '1in', '--min-area', 'big'], /--min-area cannot be "big"/],
     [[], /Say the rain/],
   ])('%j is refused in one line', async (args, says) => {
@@ -107,6 +114,64 @@ describe('assart water', () => {
 
   test('a ground that does not say its vertical unit is refused with the way out', async () => {
     await expect(run(bowl, '--rain', '1in', '--crs', '26918')).rejects.toThrow(/--vertical-unit/);
+  });
+});
+
+describe('page and command line go by one rule', () => {
+  // Two hollows in a slope on cells of 2 m, 0.3 m and 0.9 m deep: the error assumed there is 0.5 m.
+  const slope = () => {
+    const file = join(folder, 'slope.asc');
+    const hollow = (x: number, y: number, at: number, deep: number) =>
+      Math.max(0, deep * (1 - Math.hypot(x - at, y - 20) / 6));
+    const rows = Array.from({ length: 40 }, (_, y) =>
+      Array.from({ length: 80 }, (_, x) =>
+        (250 - 0.001 * x - hollow(x, y, 20, 0.3) - hollow(x, y, 60, 0.9)).toFixed(4),
+      ).join(' '),
+    );
+    const head = 'ncols 80\nnrows 40\nxllcorner 500000\nyllcorner 4000000\ncellsize 2\n';
+    writeFileSync(file, head + rows.join('\n'));
+    return file;
+  };
+  const error = (text: string | null) => (text === null ? [] : ['--vertical-error', text]);
+
+  test.each([
+    [null, null, ['P1'], 'low-spots-error-assumed'],
+    ['5cm', 0.05, ['P1', 'P2'], null],
+    ['0.6m', 0.6, ['P1'], 'low-spots-within-error'],
+  ])('error %s: the same list, storm and days to dry', async (said, meters, ids, code) => {
+    const file = slope();
+    const of = await run(file, '--rain', '1.7in', ...error(said), ...place);
+    const opening = await withFiles([file], (sources) => openOrRefuse(sources, { epsg: 26918, verticalUnit: 'metre' })); // prettier-ignore
+    if (opening.kind !== 'opened') throw new Error(opening.kind);
+    const { grid, draft } = opening;
+    const record = { ...draft, id: '0'.repeat(64), verticalErrorMeters: meters };
+    const { site } = answerPlan(
+      {
+        features: [],
+        settings: defaultSettings,
+        conditions: defaultConditions,
+        rasters: { ground: { grid, record, frame: openFrame(grid.frame) } },
+      },
+      definitionsFor(['lowSpots', 'storm']),
+    );
+    const { lowSpots, leftOut, listMinDepthMeters } = site.lowSpots!.value;
+    expect(of.lowSpots.map(({ id }) => id)).toEqual(ids);
+    expect(of.lowSpots).toMatchObject(lowSpots);
+    expect(of.used).toMatchObject({
+      minDepthMeters: listMinDepthMeters,
+      verticalErrorMeters: meters ?? 0.5,
+      verticalErrorIsStated: meters !== null,
+      durationHours: 6,
+      evaporationMetersPerDay: site.storm!.value.evaporationMetersPerDay,
+    });
+    expect(of.leftOut).toBe(leftOut.count);
+    expect(of.findings.map((one) => one.code)).toEqual(code === null ? [] : [code]);
+    expect(site.lowSpots!.findings).toEqual(expect.arrayContaining([...of.findings]));
+    for (const [i, pool] of site.storm!.value.pools.entries()) {
+      const { maxDepthMeters, hoursToDry } = of.storm.standing[i]!;
+      expect(maxDepthMeters).toBeCloseTo(pool.maxDepthMeters, 9);
+      expect(hoursToDry).toBeCloseTo(pool.hoursToDry!, 6);
+    }
   });
 });
 
@@ -165,6 +230,7 @@ describe('of a project', () => {
 
   test.each([
     [['demo', '--cn', '70'], /--cn is for a bare ground/],
+    [['demo', '--vertical-error', '2in'], /--vertical-error is for a bare ground/],
     [['demo', '--rain', 'much'], /--rain cannot be "much"/],
     [['demo', '--flow-area', '0'], /--flow-area cannot be "0"/],
     [['demo', '--ground', 'none.tif'], /has no ground "none.tif"/],

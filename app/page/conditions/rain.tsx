@@ -36,6 +36,7 @@ export function Rain(): ReactElement {
   const rain = useSession((state) => state.conditions.rain);
   const units = useSession((state) => state.settings.units);
   const storm = useSession((state) => state.site.storm?.value);
+  const leftOut = useSession((state) => state.site.lowSpots?.value.leftOut ?? null);
   const text = useSession((state) => state.settings.rainTable);
   const table = rainTableOf(text);
   const often = table && oftenText(table, rain);
@@ -109,7 +110,9 @@ export function Rain(): ReactElement {
         </label>{' '}
         <LeftUndone of={{ site: ['storm'] }}>
           <Said>
-            {storm ? stormLine(storm, units, often) : 'Open ground to see what this rain does.'}
+            {storm
+              ? stormLine(storm, leftOut, units, often)
+              : 'Open ground to see what this rain does.'}
           </Said>
         </LeftUndone>
       </div>

@@ -11,6 +11,7 @@ import {
 import {
   dayDepthText,
   fullText,
+  leftOutText,
   monthNames,
   runoffText,
   standsFor,
@@ -50,9 +51,22 @@ export function StormNumbers(): ReactElement | null {
           <Figure of={volumeQuantity(storm.soakedCubicMeters, units)} />
         </Row>
       </Rows>
+      <LeftOut />
       <HowWorkedOut basis={answer.basis} />
     </>
   );
+}
+
+/** Hollows that water stands in and that the list leaves out for the survey's error. */
+function LeftOut(): ReactElement | null {
+  const units = useSession((state) => state.settings.units);
+  const leftOut = useSession((state) => state.site.lowSpots?.value.leftOut);
+  const text = leftOut && leftOutText(leftOut, units);
+  return text ? (
+    <p className="narrow aside-line">
+      <Said>{text}</Said>
+    </p>
+  ) : null;
 }
 
 const surfaces = [

@@ -3,7 +3,7 @@ import { useShallow } from 'zustand/react/shallow';
 import { isLeftUndone } from '../../store/left-undone.ts';
 import { useSession } from '../../store/use-session.ts';
 import { areaQuantity, depthQuantity, spoken, volumeQuantity } from '../../words/format.ts';
-import { surelyText } from '../../words/water-words.ts';
+import { leftOutText, surelyText } from '../../words/water-words.ts';
 import { Figure } from '../quantity.tsx';
 import { LeftUndone } from '../left/left-undone.tsx';
 import { LongWait } from '../left/long-wait.tsx';
@@ -127,7 +127,7 @@ function LowSpots(): ReactElement {
           {lowSpots.length > SHOWN && `${SHOWN} largest of ${lowSpots.length} listed. `}
           {lowSpots.length === 0 && 'No low spot is deep and wide enough to list. '}
           Listed from {leastDepth} deep and {leastArea}; all {totalCount} hollows together hold{' '}
-          {total}.
+          {total}. {leftOutText(answer.value.leftOut, units)}
         </Said>
       </p>
       <HowWorkedOut basis={answer.basis} />
