@@ -1,6 +1,7 @@
 import type { LaneShown, WindLanes } from '../../geo/answers/lane-answers.ts';
 import type { LaneScreen } from '../../geo/answers/lane-screens.ts';
 import { exposedMeters, type Giveaway } from '../../geo/approach/lane-walk.ts';
+import type { Verdict } from '../../geo/wind/wind-verdict.ts';
 import { timeOfDay, zoneInUse } from './clock.ts';
 import { directions16, figure, lengthQuantity, rangeQuantity, shareQuantity, spoken, station, type UnitSystem } from './format.ts'; // prettier-ignore
 
@@ -32,11 +33,12 @@ export function laneLabel(
   return `${lead}${laneText(lane, units)}`;
 }
 
-/** "1+20 to 2+05: in sight of protected ground"; the longest four. */
+/** "1+20 to 2+05: in sight of protected ground"; the longest four, as one comes to them. */
 export function exposedTexts({ exposed, screens }: LaneShown, units: UnitSystem): string[] {
   return exposed
     .toSorted((a, b) => b.toMeters - b.fromMeters - (a.toMeters - a.fromMeters))
     .slice(0, 4)
+    .sort((a, b) => a.fromMeters - b.fromMeters || a.toMeters - b.toMeters)
     .map(({ fromMeters, toMeters, why }) => {
       const stretch = `${station(fromMeters, units)} to ${station(toMeters, units)}: ${giveawayWords[why]}`; // prettier-ignore
       const screen = screens.find((one) => why === 'seen' && one.fromMeters === fromMeters);
@@ -56,6 +58,30 @@ function screenText(screen: LaneScreen, units: UnitSystem): string {
 export function servesText({ serves }: LaneShown): string {
   if (serves.length < 2) return '';
   return `Good on winds from ${serves.map((direction) => directions16[direction]).join(', ')}.`;
+}
+
+/** "an ENE wind": as it is read out. */
+function onWind(direction: number): string {
+  const name = directions16[direction] ?? '';
+  return `${name.startsWith('E') ? 'an' : 'a'} ${name} wind`;
+}
+
+/**
+ * "On an ENE wind:"; where the wind in hand has no way in, why, and which wind is shown instead: "It
+ * cannot be sat in calm or shifting air. Shown is the way for an ENE wind, the wind it works on most:". `inHand` is an index of 16, null for
+ * air without a direction; `verdict` is of the air in hand, if it is known.
+ */
+export function shownWindText(
+  direction: number,
+  inHand: number | null,
+  verdict: Verdict | null,
+  isMost: boolean,
+): string {
+  if (direction === inHand) return `On ${onWind(direction)}:`;
+  const air = inHand === null ? 'in calm or shifting air' : `on ${onWind(inHand)}`;
+  const why = verdict === 'does-not' ? `It cannot be sat ${air}.` : `No way in is known ${air}.`;
+  const most = isMost ? ', the wind it works on most' : ', a wind it can be sat on';
+  return `${why} Shown is the way for ${onWind(direction)}${most}:`;
 }
 
 export function noLaneText({ noLane }: WindLanes): string {

@@ -21,10 +21,10 @@ const partWords: Readonly<Record<Part, string>> = {
 
 const percent = (share: number): string => spoken(shareQuantity(share));
 
-/** "Works in 40 % of the legal morning hours and 43 % of the evening hours; on N, NNE, and W." */
+/** "Works in 40 % of the legal morning hours and 43 % of the evening hours; half of them or more on N and W." */
 export function hoursWords({ season, worksOn }: SitePlace): string {
   const winds = worksOn.flatMap((index) => directions16[index] ?? []);
-  const on = winds.length === 0 ? 'on no plain wind' : `on ${new Intl.ListFormat('en').format(winds)}`; // prettier-ignore
+  const on = winds.length === 0 ? 'less than half of them on every wind' : `half of them or more on ${new Intl.ListFormat('en').format(winds)}`; // prettier-ignore
   return `${seasonSentence(season).replace(/\.$/, '')}; ${on}.`;
 }
 

@@ -89,7 +89,7 @@ export const eveningPools: SiteDefinition = {
         source:
           'Depression fill as for low spots. That cold air pools as water does: common practice; depth, area and places: ours, no source.',
         inputs: { ...usualAirPools, roundMeters: ROUND_METERS, rangeMeters: scentRangeMeters },
-        confidence: `Low: air spills over and mixes where water would stand. ${surveyConfidence(windows[0]!.ground)}`,
+        confidence: `Low: air spills over and mixes where water would stand. ${surveyConfidence(inputs.raster('ground'))}`,
       },
     };
   },

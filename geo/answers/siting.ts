@@ -4,10 +4,9 @@ import { frameMetersPerGroundMeter } from '../plan/construct/plan-plane.ts';
 import { roundDegrees } from '../plan/feature.ts';
 import type { XY } from '../plan/overlay/arrangement.ts';
 import { bearing, standsInArc } from '../sight/stands-in-arc.ts';
-import { directionVerdicts, plainWind } from '../wind/direction-verdicts.ts';
 import { seasonPaths, type SeasonPaths } from '../wind/season-slope-air.ts';
 import { seatReach, type ProtectedGround } from '../wind/seat-reach.ts';
-import { standSeason } from '../wind/stand-season.ts';
+import { standSeason, windsThatWork } from '../wind/stand-season.ts';
 import { poolCells, pooledScent, pooledVerdict, type PoolCells } from '../wind/pooled-scent.ts';
 import type { Verdict } from '../wind/wind-verdict.ts';
 import { partOf, type Work } from '../work.ts';
@@ -21,7 +20,7 @@ import { seatVerdicts } from './seat-verdicts.ts';
 import type { PlotSites, SitePlace, Siting } from './shot-answers.ts';
 import { FAR_METERS, FLOOR_METERS, LOOKING, STEP_METERS, type PlotBand, type SiteBands } from './site-bands.ts'; // prettier-ignore
 import { arcAt, arcsOfStands, othersOf, type Here } from './stand-setbacks.ts';
-import { driftRuleOf, driftSettings } from './stand-winds.ts';
+import { driftSettings } from './stand-winds.ts';
 
 const APART_METERS = 40;
 /** So many places of a plot are judged with the slope's own air, and so many of them are given. */
@@ -131,13 +130,13 @@ function placeOf({ inputs, ...rest }: Desk, plot: PlotBand, pick: SitePick): Sit
   const pooled = pooledAt({ inputs, ...rest }, at);
   const judged = { ...seat, seatHeightMeters: FLOOR_METERS, reach, openingTreeHeights, pooled };
   const { hours } = bands.season!;
-  const { morning, evening } = standSeason(hours, seatVerdicts(settings, judged, hours, paths));
+  const season = standSeason(hours, seatVerdicts(settings, judged, hours, paths));
+  const { morning, evening } = season;
   const facingDegrees = facingFrom(plot, at, here);
-  const verdicts = directionVerdicts(reach, driftRuleOf(settings), plainWind, here.convergenceDegrees); // prettier-ignore
   return {
     at: [lng, lat],
     facingDegrees,
-    worksOn: verdicts.flatMap(({ verdict }, i) => (verdict === 'works' ? [i] : [])),
+    worksOn: windsThatWork(season),
     season: { morning, evening },
     inLine: othersOf(inputs, { id: NEW, weapon: plot.weapon, facingDegrees }, here),
     parts: { ...pick.parts, hours: (morning.works + evening.works) / hours.count },

@@ -74,7 +74,7 @@ export const standSeasons: SiteDefinition = {
         method: [
           'Judges every legal morning and evening hour of the season in the record, over all its years, as the wind under the map is judged, with the pools that evening air runs into.',
           'A morning is legal light to two hours after sunrise, an evening two hours before sunset to the end of legal light, each by its own day’s sun.',
-          'The table by wind judges a plain wind of {plainWindMetersPerSecond} under a grey sky; its hours are those of the record.',
+          'The table by wind adds up the same hours. What it says lies downwind is for a plain wind of {plainWindMetersPerSecond} under a grey sky; light air turns and spreads farther.',
           'Glare: the sun under 10° high within 20° of where the stand looks.',
         ],
         source:
@@ -105,8 +105,8 @@ function overSeason(
   const year = hours.seasons.at(-1)!;
   return {
     season: standSeason(hours, verdicts),
-    directions: directionVerdicts(reaches.get(stand.id)!, rule, plainWind, convergenceDegrees).map(
-      ({ verdict, reached }) => ({ verdict, reached }),
+    downwind: directionVerdicts(reaches.get(stand.id)!, rule, plainWind, convergenceDegrees).map(
+      ({ reached }) => reached,
     ),
     glare:
       facingDegrees === null

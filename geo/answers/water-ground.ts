@@ -47,6 +47,13 @@ function isCut(one: PlanFeature): boolean {
   return isKind(one, 'ditch') || isKind(one, 'culvert') || isKind(one, 'outlet');
 }
 
+/**
+ * The ground under the water, with what is known of its survey now (who uses that reads `record:ground`):
+ * another date or error leaves the ground itself as it is, so what it was made with may be out of date.
+ * Null without ground.
+ */
 export function waterGroundOf(inputs: Inputs): WaterGround | null {
-  return inputs.answer('waterGround') as WaterGround | null;
+  const made = inputs.answer('waterGround') as WaterGround | null;
+  const ground = inputs.raster('ground');
+  return made && ground && { ...made, record: ground.record };
 }

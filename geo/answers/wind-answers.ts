@@ -66,11 +66,8 @@ export interface StandWinds {
 /** A stand over the season. Hours are of all years: over `seasons` they are those of one. */
 export interface StandOverSeason {
   readonly season: StandSeason;
-  /** In a plain wind from each of 16 directions, clockwise from north. */
-  readonly directions: readonly {
-    readonly verdict: Verdict;
-    readonly reached: readonly Reached[];
-  }[];
+  /** What scent reaches in a plain wind from each of 16 directions, clockwise from north; nearest first. */
+  readonly downwind: readonly (readonly Reached[])[];
   /** By week; none where it does not say which way it looks. */
   readonly glare: readonly GlareWeek[];
 }

@@ -108,6 +108,15 @@ export function shareThatWorks({ works, marginal, doesNot }: VerdictHours): numb
   return works / (works + marginal + doesNot);
 }
 
+/** The winds on which at least half of the legal hours of both parts work (index of 16); none without hours. */
+export function windsThatWork({ directions }: Pick<StandSeason, 'directions'>): number[] {
+  return directions.flatMap(({ morning, evening }, i) => {
+    const works = morning.works + evening.works;
+    const not = morning.marginal + morning.doesNot + evening.marginal + evening.doesNot;
+    return works > 0 && works >= not ? [i] : [];
+  });
+}
+
 function noHours(): PartHours {
   const none = () => ({ works: 0, marginal: 0, doesNot: 0, doubtful: 0 });
   return { morning: none(), evening: none() };

@@ -68,7 +68,7 @@ it('a wind that shifts is said to come most often, not mostly, from somewhere', 
 it('where a stand could go: hours as its panel says them, and who must not sit at once', () => {
   const part = (works: number) => ({ works, marginal: 0, doesNot: 100 - works, doubtful: 0 });
   const place = { season: { morning: part(40), evening: part(43) }, worksOn: [0, 14], inLine: [{ otherId: 'A1', way: 'both', unitsAway: 18, bearingDegrees: 0, at: [0, 0] }] } as unknown as SitePlace; // prettier-ignore
-  expect(hoursWords(place)).toBe('Works in 40 % of the legal morning hours and 43 % of the evening hours; on N and NW.'); // prettier-ignore
+  expect(hoursWords(place)).toBe('Works in 40 % of the legal morning hours and 43 % of the evening hours; half of them or more on N and NW.'); // prettier-ignore
   expect(seasonSentence(place.season)).toBe('Works in 40 % of the legal morning hours and 43 % of the evening hours.'); // prettier-ignore
   expect(inLineWords(place, (id) => id, 'us')).toBe('Never sit it at once with A1, 18 yd off: each lies in the other’s arc and range.'); // prettier-ignore
   const { lead, rest } = sentenceOf({ level: 'note', about: ['B'], code: 'siting-stand-there', values: { unitsAway: 18, stand: 'Stand 1', apartMeters: 40 } }, 'us'); // prettier-ignore

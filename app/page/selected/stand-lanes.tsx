@@ -11,6 +11,7 @@ import {
   noLaneText,
   secondReason,
   servesText,
+  shownWindText,
 } from '../../words/lane-words.ts';
 import { directions16 } from '../../words/format.ts';
 import { HowWorkedOut } from '../how-worked-out.tsx';
@@ -73,26 +74,31 @@ function Found({
   readonly standId: string;
   readonly answer: Answer<StandLanes>;
 }): ReactElement {
-  const shown = useSession((state) => windShown(state));
+  const site = useSession((state) => state.site);
+  const conditions = useSession((state) => state.conditions);
+  const shown = windShown({ site, conditions });
+  const lanes = shown?.lanes;
+  const verdict = site.standWinds?.value.stands[standId]?.verdict ?? null;
   const units = useSession((state) => state.settings.units);
   const { winds, out } = answer.value;
   return (
     <>
       <Findings of={answer.findings} own />
-      {shown && (
+      {shown && lanes && (
         <>
           <p className="narrow">
             <Said>
-              <b>On a {directions16[shown.direction]} wind:</b> {noLaneText(shown)}
+              <b>{shownWindText(lanes.direction, shown.inHand, verdict, shown.isMost)}</b>{' '}
+              {noLaneText(lanes)}
             </Said>
           </p>
-          {shown.best && <One lane={shown.best} title="Best" standId={standId} />}
-          {shown.best && shown.second && (
+          {lanes.best && <One lane={lanes.best} title="Best" standId={standId} />}
+          {lanes.best && lanes.second && (
             <One
-              lane={shown.second}
+              lane={lanes.second}
               title="Another way"
               standId={standId}
-              why={secondReason(shown.best, shown.second, units)}
+              why={secondReason(lanes.best, lanes.second, units)}
             />
           )}
         </>

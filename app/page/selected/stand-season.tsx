@@ -3,8 +3,9 @@ import type { StandOverSeason } from '../../../geo/answers/wind-answers.ts';
 import type { VerdictHours } from '../../../geo/wind/stand-season.ts';
 import type { PlanFeature } from '../../../geo/plan/feature.ts';
 import { useSession } from '../../store/use-session.ts';
-import { directions16, figure } from '../../words/format.ts';
-import { reasonText, seasonSentence, verdictWords, weekWords } from '../../words/wind-words.ts'; // prettier-ignore
+import { figure } from '../../words/format.ts';
+import { reasonText, seasonSentence, weekWords } from '../../words/wind-words.ts';
+import { hoursOf, windName, windTable } from '../../words/wind-table.ts';
 import { HowWorkedOut } from '../how-worked-out.tsx';
 import { Said } from '../said.tsx';
 import '../wind/wind.css';
@@ -42,46 +43,54 @@ function WindTable({
 }): ReactElement {
   const features = useSession((state) => state.features);
   const units = useSession((state) => state.settings.units);
-  const hours = ({ works, marginal, doesNot }: VerdictHours) => figure((works + marginal + doesNot) / seasons, 0); // prettier-ignore
-  const row = (i: number) => of.season.directions[i]!;
+  const { rows, all } = windTable(of.season, seasons);
   return (
     <table className="numbers narrow">
-      <caption className="out-of-sight">By wind, in hours of one season</caption>
+      <caption className="out-of-sight">
+        Hours of one season that it works, of those with that wind
+      </caption>
       <thead>
         <tr>
           <th scope="col">Wind</th>
           <th scope="col" className="words">
-            verdict
+            downwind
           </th>
-          <th scope="col">dawn h</th>
-          <th scope="col">dusk h</th>
+          <th scope="col">works, dawn</th>
+          <th scope="col">works, dusk</th>
         </tr>
       </thead>
       <tbody>
-        {of.directions.map(({ verdict, reached }, i) => (
-          <tr key={directions16[i]}>
+        {rows.map(({ wind, hours }) => (
+          <tr key={windName(wind)}>
             <th scope="row" className="whole">
-              {directions16[i]}
+              {windName(wind)}
             </th>
-            <td className="words">
+            <td className="words aside">
               <Said>
-                <b>{verdictWords[verdict]}</b>{' '}
-                <span className="aside">
-                  {reasonText(reached, (id) => features[id]?.name || 'something unnamed', units)}
-                </span>
+                {typeof wind === 'number'
+                  ? reasonText(
+                      of.downwind[wind]!,
+                      (id) => features[id]?.name || 'something unnamed',
+                      units,
+                    )
+                  : ''}
               </Said>
             </td>
-            <td>{hours(row(i).morning)}</td>
-            <td>{hours(row(i).evening)}</td>
+            <td>{hoursOf(hours.morning)}</td>
+            <td>{hoursOf(hours.evening)}</td>
           </tr>
         ))}
         <tr>
           <th scope="row" className="whole">
-            calm
+            all
           </th>
-          <td className="words">as the slope’s air goes</td>
-          <td>{hours(of.season.calm.morning)}</td>
-          <td>{hours(of.season.calm.evening)}</td>
+          <td className="words" />
+          <td>
+            <b>{hoursOf(all.morning)}</b>
+          </td>
+          <td>
+            <b>{hoursOf(all.evening)}</b>
+          </td>
         </tr>
       </tbody>
     </table>
