@@ -6,6 +6,7 @@ import type { Finding } from './finding.ts';
 import { finding, inFrame, surveyConfidence } from './ground-inputs.ts';
 import type { SpotDetails } from './flow-answers.ts';
 import type { CulvertQuestion, CulvertQuestions } from './notch-answers.ts';
+import { isRaised } from './plan-on-ground.ts';
 import { waterGroundOf } from './water-ground.ts';
 
 type XY = readonly [number, number];
@@ -55,7 +56,7 @@ export const culvertQuestions: SiteDefinition = {
         ),
         basis: {
           method: [
-            'Looks whether a lane, road or track lies within 26 ft of where the low spot runs over, or is crossed by its notch.',
+            'Looks whether a road, a track or a lane on a fill lies within 26 ft of where the low spot runs over, or is crossed by its notch.',
             'A survey sees the fill and not the pipe through it, so the water may be none at all.',
           ],
           source: 'Common practice, no source.',
@@ -80,7 +81,9 @@ function roadsOf(inputs: Inputs, ground: GroundInUse): Road[] {
         isKind(one, 'structure') &&
         (one.properties.use === 'road' || one.properties.use === 'track'),
     );
-  return [...inputs.features('lane'), ...structures]
+  // A lane is walked in on and lies on the ground as it is, unless it says how high its fill stands.
+  const onFill = inputs.features('lane').filter(isRaised);
+  return [...onFill, ...structures]
     .toSorted((a, b) => (a.id < b.id ? -1 : 1))
     .flatMap((road) => {
       const { geometry } = road;

@@ -26,10 +26,28 @@ function line(
   const geometry = { type: 'LineString', coordinates: places };
   return { id, kind, name: id, geometry, properties, locked: false, hidden: false } as unknown as PlanFeature; // prettier-ignore
 }
-const lane = line('the lane', 'lane', [at(60, 2), at(60, 58)], { toStand: null });
+const lane = line('the lane', 'lane', [at(60, 2), at(60, 58)], {
+  toStand: null,
+  fillHeightMeters: 1,
+  widthMeters: null,
+});
+const path = line('the path', 'lane', [at(60, 2), at(60, 58)], {
+  toStand: null,
+  fillHeightMeters: null,
+  widthMeters: null,
+});
+const flat = line('flat', 'lane', [at(60, 2), at(60, 58)], {
+  toStand: null,
+  fillHeightMeters: 0,
+  widthMeters: 4,
+});
 const track = line('the track', 'structure', [at(60, 2), at(60, 58)], { use: 'track', ownedBy: 'owner' }); // prettier-ignore
 const fence = line('the fence', 'structure', [at(60, 2), at(60, 58)], { use: 'other', ownedBy: 'owner' }); // prettier-ignore
-const far = line('far', 'lane', [at(90, 2), at(90, 58)], { toStand: null });
+const far = line('far', 'lane', [at(90, 2), at(90, 58)], {
+  toStand: null,
+  fillHeightMeters: 1,
+  widthMeters: null,
+});
 const culvert = line('pipe', 'culvert', [at(54, 30), at(66, 30)], { diameterMeters: 0.4 });
 
 /** All but the trials of the survey's error, which nothing here reads. */
@@ -52,8 +70,8 @@ describe('a low spot behind a road fill', () => {
     ]);
   });
 
-  test('a fence is none, nor a lane farther off, nor no road at all', () => {
-    for (const features of [[], [fence], [far]]) {
+  test('a fence is none, nor a lane walked without a fill, nor one farther off, nor no road at all', () => {
+    for (const features of [[], [fence], [path], [flat], [far]]) {
       expect(asked(features).value.questions).toEqual([]);
     }
   });
@@ -92,7 +110,7 @@ test('a lane on a fill of 1 m across a draw dams what geometry says, as a track 
   expect(held.turned).toHaveLength(1);
   expect(held.turned![0]!.passesBy).toBe('its-top');
   expect(dams(filled(lane, null))).toBeNull();
-  expect(dams(lane)).toBeNull();
+  expect(dams(path)).toBeNull();
 });
 
 test('its notch is sized, timed and has a place for its spoil', () => {
