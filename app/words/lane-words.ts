@@ -68,8 +68,9 @@ function onWind(direction: number): string {
 
 /**
  * "On an ENE wind:"; where the wind in hand has no way in, why, and which wind is shown instead: "It
- * cannot be sat in calm or shifting air. Shown is the way for an ENE wind, the wind it works on most:". `inHand` is an index of 16, null for
- * air without a direction; `verdict` is of the air in hand, if it is known.
+ * cannot be sat in calm or shifting air. Shown is the way for an ENE wind, the wind it works on most:".
+ * `inHand` is an index of 16, null for air without a direction; `verdict` is of the air in hand, if it
+ * is known.
  */
 export function shownWindText(
   direction: number,

@@ -11,7 +11,7 @@ import type { Writer } from './findings.ts';
 import { lineWords, wholeYards } from './shot-words.ts';
 import { seasonSentence } from './wind-words.ts';
 
-type Part = SitePlace['weakest'];
+type Part = keyof SitePlace['parts'];
 
 const partWords: Readonly<Record<Part, string>> = {
   hours: 'hours that work',
@@ -53,12 +53,10 @@ export function laneWords({ betterThan }: SitePlace, knowsLanes: boolean): strin
   return `The way in gives away less than from ${percent(betterThan.lane)} of the places round it.`;
 }
 
-/** "Its weak side is the way in: 20 % of the places are worse." */
-export function weakWords({ parts, weakest, betterThan }: SitePlace): string {
-  // What cannot be better is no weak side, however many places are as good.
-  const open = (['hours', 'seen', 'lane'] as const).filter((part) => parts[part] < 0.995);
-  const weak = open.reduce<Part>((least, part) => (betterThan[part] < betterThan[least] ? part : least), open[0] ?? weakest); // prettier-ignore
-  return `Weak side: ${partWords[weak]} (${percent(betterThan[weak])} of the places are worse).`;
+/** "Weak side: the way in (70 % of the places are better)." */
+export function weakWords({ weakest, worseThan }: SitePlace): string {
+  if (weakest === null) return 'No weak side: in nothing are more places better than worse.';
+  return `Weak side: ${partWords[weakest]} (${percent(worseThan[weakest])} of the places are better).`;
 }
 
 /** What a place is called, on the map and off it: "Bench plot, place 1". */
@@ -83,6 +81,13 @@ export const sitingWriters: Readonly<Record<string, Writer>> = {
   'siting-nowhere': () => ({
     lead: 'Set no stand round this plot as it is drawn.',
     rest: 'No place near it is on the tract, off no-go ground, clear of the stands drawn, keeps its setbacks, sees the plot and works in any hour.',
+  }),
+  'siting-few': (values, units) => ({
+    lead:
+      values['count'] === 1
+        ? 'One place is all there is here.'
+        : `Only ${typeof values['count'] === 'number' ? figure(values['count'], 0) : 'few'} places differ here.`,
+    rest: `Every other that works lies within ${typeof values['apartMeters'] === 'number' ? spoken(rangeQuantity(values['apartMeters'], units)) : 'a short walk'} of one of them on the same side of the plot, or close to a stand that is drawn.`,
   }),
   'siting-no-access': () => ({
     lead: 'Set an access point to have the way in count.',

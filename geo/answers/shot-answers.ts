@@ -67,7 +67,7 @@ export interface SitePlace {
   readonly at: readonly [number, number];
   /** True bearing of the plot's middle, whole degrees: a stand set there faces so. */
   readonly facingDegrees: number;
-  /** Of 16 plain winds clockwise from north, those that it works on. */
+  /** Of 16 winds clockwise from north, those on which half of the legal hours or more work. */
   readonly worksOn: readonly number[];
   /** Legal hours of the record by verdict, as a stand set there has them. */
   readonly season: PartHours;
@@ -75,6 +75,7 @@ export interface SitePlace {
   readonly inLine: readonly StandInLine[];
   readonly parts: SitePick['parts'];
   readonly betterThan: SitePick['betterThan'];
+  readonly worseThan: SitePick['worseThan'];
   readonly weakest: SitePick['weakest'];
 }
 

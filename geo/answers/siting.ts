@@ -1,4 +1,4 @@
-import { bestSites, type SitePick } from '../approach/siting.ts';
+import { areOtherPlaces, bestSites, type PlacesApart, type SitePick } from '../approach/siting.ts';
 import { metersFromYards } from '../frame/units.ts';
 import { frameMetersPerGroundMeter } from '../plan/construct/plan-plane.ts';
 import { roundDegrees } from '../plan/feature.ts';
@@ -22,7 +22,9 @@ import { FAR_METERS, FLOOR_METERS, LOOKING, STEP_METERS, type PlotBand, type Sit
 import { arcAt, arcsOfStands, othersOf, type Here } from './stand-setbacks.ts';
 import { driftSettings } from './stand-winds.ts';
 
+/** From every stand that is drawn; two places of one plot by `placesApart`. Ours. */
 const APART_METERS = 40;
+const placesApart: PlacesApart = { meters: metersFromYards(75), otherSideMeters: APART_METERS, otherSideDegrees: 90 }; // prettier-ignore
 /** So many places of a plot are judged with the slope's own air, and so many of them are given. */
 const JUDGED = 6;
 const COUNT = 3;
@@ -89,7 +91,9 @@ function* sitesOf(desk: Desk, plot: PlotBand): Work<PlotSites> {
     const mine = arcAt(desk.inputs, here, { id: NEW, weapon, facingDegrees: facingFrom(plot, at, here) }, at); // prettier-ignore
     return drawn.every((one) => standsInArc([mine, one], 1).length === 0);
   };
-  const choice = { apartMeters: APART_METERS, count: JUDGED, standing, isClear };
+  const middle = middleOf(plot);
+  const isOther = (a: XY, b: XY) => areOtherPlaces(a, b, middle, placesApart);
+  const choice = { apartMeters: APART_METERS, count: JUDGED, standing, isClear, isOther };
   const places: SitePlace[] = [];
   for (const pick of bestSites(band, choice)) {
     const place = placeOf(desk, plot, pick);
@@ -109,10 +113,15 @@ function hereAt({ bands }: Desk, at: XY): Here {
 }
 
 /** True bearing of the middle of a plot's corners, whole degrees, as a stand set there is given it. */
-function facingFrom({ rings }: PlotBand, [x, y]: XY, { convergenceDegrees }: Here): number {
+function facingFrom(plot: PlotBand, [x, y]: XY, { convergenceDegrees }: Here): number {
+  const middle = middleOf(plot);
+  return Math.round(bearing(middle[0] - x, middle[1] - y) + convergenceDegrees + 360) % 360;
+}
+
+function middleOf({ rings }: PlotBand): XY {
   const corners = rings[0]!;
   const middle = (axis: 0 | 1) => corners.reduce((sum, p) => sum + p[axis], 0) / corners.length;
-  return Math.round(bearing(middle(0) - x, middle(1) - y) + convergenceDegrees + 360) % 360;
+  return [middle(0), middle(1)];
 }
 
 /** A place as a stand set there is judged; null where rounding takes it off the frame. */
@@ -141,6 +150,7 @@ function placeOf({ inputs, ...rest }: Desk, plot: PlotBand, pick: SitePick): Sit
     inLine: othersOf(inputs, { id: NEW, weapon: plot.weapon, facingDegrees }, here),
     parts: { ...pick.parts, hours: (morning.works + evening.works) / hours.count },
     betterThan: pick.betterThan,
+    worseThan: pick.worseThan,
     weakest: pick.weakest,
   };
 }
@@ -184,6 +194,12 @@ function findingsOf(inputs: Inputs, { plots, knowsLanes }: Siting): Finding[] {
     ...plots
       .filter(({ places }) => places.length === 0)
       .map(({ plotId }) => finding('note', 'siting-nowhere', [plotId])),
+    ...plots
+      .filter(({ places }) => places.length > 0 && places.length < COUNT)
+      .map(
+        ({ plotId, places }) =>
+        finding('note', 'siting-few', [plotId], { count: places.length, apartMeters: placesApart.meters }), // prettier-ignore
+      ),
     ...(knowsLanes ? [] : [finding('note', 'siting-no-access')]),
   ];
 }
@@ -198,7 +214,7 @@ function given(value: Siting, findings: readonly Finding[]): Answer<Siting> {
         'Over the band, hours are judged by wind and shelter. The best six places of a plot are then judged with the slope’s own air too and where it stands, as a stand set there is, and that is what is said of them.',
         'Sight: the share of the plot within range that is seen from a {floorMeters} floor over bare ground, berms and heaps.',
         'Way in: the seconds of the quickest walk over those of the best one, weighed by what it gives away over the season’s winds.',
-        'The three are multiplied to choose by and kept apart to judge by. The places lie {apartMeters} apart, and as far from every stand that is drawn.',
+        'The three are multiplied to choose by and kept apart to judge by. Two places of a plot lie {placesApartMeters} apart, or {apartMeters} on sides of it a quarter turn apart; each {apartMeters} from every stand that is drawn.',
         'A place that faces a drawn stand within range, or lies in the arc and range of one, comes after every other.',
       ],
       source:
@@ -209,6 +225,7 @@ function given(value: Siting, findings: readonly Finding[]): Answer<Siting> {
         stepMeters: STEP_METERS,
         bandMeters: FAR_METERS,
         apartMeters: APART_METERS,
+        placesApartMeters: placesApart.meters,
       },
       confidence:
         'A first try: trees to climb, sign and what the neighbors do are not known here. Walk it, and set a stand there to have its shots judged.',

@@ -31,8 +31,10 @@ export interface SitingJob {
 
 /** Which places of a band to take. */
 export interface SiteChoice {
-  /** The places are at least so far apart and so far from what stands already, and at most so many. */
+  /** At least so far from what stands already, and at most so many. */
   readonly apartMeters: number;
+  /** Whether two places are different enough to be given both. */
+  readonly isOther: (a: XY, b: XY) => boolean;
   readonly count: number;
   /** Stands that are drawn. */
   readonly standing: readonly XY[];
@@ -49,8 +51,10 @@ export interface SitePick {
   readonly score: number;
   /** Of the band's places, the share that are worse in each part: why, and why not. */
   readonly betterThan: Readonly<Record<SitePart, number>>;
-  /** The part in which fewest are worse. */
-  readonly weakest: SitePart;
+  /** The share that are better; those alike are in neither. */
+  readonly worseThan: Readonly<Record<SitePart, number>>;
+  /** The part in which most are better; null where in every part fewer are better than worse. */
+  readonly weakest: SitePart | null;
 }
 
 /** The band as a small raster of square cells: row-major, row 0 north, NaN outside the band. */
@@ -183,7 +187,7 @@ function placeAt({ width, west, north, cellMeters }: SiteBand, i: number): XY {
  * 0 or fewer than one place.
  */
 export function bestSites(band: SiteBand, choice: SiteChoice): SitePick[] {
-  const { apartMeters, count, standing, isClear } = choice;
+  const { apartMeters, count, standing, isClear, isOther } = choice;
   if (!(apartMeters >= 0 && count >= 1)) throw new RangeError(`${count} places ${apartMeters} m apart`); // prettier-ignore
   const { parts, score } = band;
   const order = Array.from(score.keys()).filter((i) => score[i]! > 0);
@@ -201,19 +205,56 @@ export function bestSites(band: SiteBand, choice: SiteChoice): SitePick[] {
     if (picks.length >= count) break;
     const at = placeAt(band, i);
     const isNear = ([x, y]: XY) => Math.hypot(x - at[0], y - at[1]) < apartMeters;
-    if (standing.some(isNear) || picks.some((pick) => isNear(pick.at))) continue;
+    if (standing.some(isNear) || !picks.every((pick) => isOther(pick.at, at))) continue;
     const values = { hours: parts.hours[i]!, seen: parts.seen[i]!, lane: parts.lane[i]! };
     const betterThan = {
       hours: shareBelow(sorted.hours, values.hours),
       seen: shareBelow(sorted.seen, values.seen),
       lane: shareBelow(sorted.lane, values.lane),
     };
-    const weakest = (Object.keys(values) as SitePart[]).reduce((least, part) =>
-      betterThan[part] < betterThan[least] ? part : least,
-    );
-    picks.push({ at, parts: values, score: score[i]!, betterThan, weakest });
+    const worseThan = {
+      hours: shareAbove(sorted.hours, values.hours),
+      seen: shareAbove(sorted.seen, values.seen),
+      lane: shareAbove(sorted.lane, values.lane),
+    };
+    const weakest = weakestPart(betterThan, worseThan);
+    picks.push({ at, parts: values, score: score[i]!, betterThan, worseThan, weakest });
   }
   return picks;
+}
+
+/** The part in which the greatest share of places is better; null where that is nowhere the greater part. */
+function weakestPart(
+  betterThan: SitePick['betterThan'],
+  worseThan: SitePick['worseThan'],
+): SitePart | null {
+  const parts = (Object.keys(worseThan) as SitePart[]).filter(
+    (part) => worseThan[part] > betterThan[part],
+  );
+  return parts.length === 0 ? null : parts.reduce((most, part) => (worseThan[part] > worseThan[most] ? part : most)); // prettier-ignore
+}
+
+/** How far two places must lie apart to be two, by themselves or where the plot lies between them. */
+export interface PlacesApart {
+  readonly meters: number;
+  /** For places that lie this many degrees or more apart as seen from the middle of the plot. */
+  readonly otherSideMeters: number;
+  readonly otherSideDegrees: number;
+}
+
+/** Whether two places round a plot (frame metres, as its middle) are far enough apart, or on other sides of it. */
+export function areOtherPlaces(a: XY, b: XY, middle: XY, apart: PlacesApart): boolean {
+  const meters = Math.hypot(a[0] - b[0], a[1] - b[1]);
+  if (meters >= apart.meters) return true;
+  const angle = (at: XY) => Math.atan2(at[1] - middle[1], at[0] - middle[0]);
+  const turn = Math.abs(((((angle(a) - angle(b)) * 180) / Math.PI + 540) % 360) - 180);
+  return meters >= apart.otherSideMeters && turn >= apart.otherSideDegrees;
+}
+
+/** Of sorted values, the share that lie above one. */
+function shareAbove(sorted: Float32Array, value: number): number {
+  const first = sorted.findIndex((one) => one > value);
+  return first < 0 ? 0 : (sorted.length - first) / sorted.length;
 }
 
 /** Of sorted values, the share that lie below one. */

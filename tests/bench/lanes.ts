@@ -7,6 +7,7 @@ import { laneQuality } from '../../geo/approach/lane-quality.ts';
 import { cellUnder } from '../../geo/approach/lane-walk.ts';
 import { reachOnLattice, scentExposures } from '../../geo/approach/scent-exposure.ts';
 import { bestSites, siteBand } from '../../geo/approach/siting.ts';
+import type { XY } from '../../geo/plan/overlay/arrangement.ts';
 import { seenShare } from '../../geo/sight/seen-share.ts';
 import { usualDriftRule } from '../../geo/wind/drift-rule.ts';
 import { scentDrift } from '../../geo/wind/scent-drift.ts';
@@ -55,7 +56,8 @@ export async function run(): Promise<BenchRow[]> {
         laneQualityAt: (x, y) => quality[cellUnder(ground, [x, y])]!,
       }),
     );
-    bestSites(band, { apartMeters: 60, count: 3, standing: [], isClear: () => true });
+    const isOther = (a: XY, b: XY) => Math.hypot(a[0] - b[0], a[1] - b[1]) >= 60;
+    bestSites(band, { apartMeters: 60, count: 3, standing: [], isClear: () => true, isOther });
   });
   const alone = { reference: null, referenceName: 'none', ratio: null };
   return [

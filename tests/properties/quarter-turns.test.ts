@@ -153,7 +153,13 @@ describe('where a stand could go', () => {
       laneQualityAt: (x, y) => 1 - Math.hypot(x - access[0], y - access[1]) / (3 * SIDE),
     };
     const band = finish(siteBand(job));
-    const choice = { apartMeters: 30, count: 3, standing: [], isClear: () => true };
+    const choice = {
+      apartMeters: 30,
+      count: 3,
+      standing: [],
+      isClear: () => true,
+      isOther: ([ax, ay]: XY, [bx, by]: XY) => Math.hypot(ax - bx, ay - by) >= 30,
+    };
     return { ...band, best: bestSites(band, choice) };
   };
 

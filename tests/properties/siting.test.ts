@@ -1,7 +1,13 @@
 import { describe, expect, test } from 'vitest';
 import { defaultLaneWeights, laneGround } from '../../geo/approach/lane-ground.ts';
 import { laneQuality } from '../../geo/approach/lane-quality.ts';
-import { bestSites, siteBand, type SiteChoice, type SitingJob } from '../../geo/approach/siting.ts';
+import {
+  areOtherPlaces,
+  bestSites,
+  siteBand,
+  type SiteChoice,
+  type SitingJob,
+} from '../../geo/approach/siting.ts';
 import type { XY } from '../../geo/plan/overlay/arrangement.ts';
 import { cellAt } from '../../geo/raster/sample.ts';
 import { viewshed } from '../../geo/sight/viewshed.ts';
@@ -28,7 +34,14 @@ const job: SitingJob = {
   hoursShareAt: () => 0.5,
   laneQualityAt: () => 0.8,
 };
-const choice: SiteChoice = { apartMeters: 40, count: 3, standing: [], isClear: () => true };
+const isOther = (a: XY, b: XY) => Math.hypot(a[0] - b[0], a[1] - b[1]) >= 40;
+const choice: SiteChoice = {
+  apartMeters: 40,
+  count: 3,
+  standing: [],
+  isClear: () => true,
+  isOther,
+};
 const site = (more: Partial<SitingJob> = {}, some: Partial<SiteChoice> = {}) => {
   const band = finish(siteBand({ ...job, ...more }));
   return { ...band, best: bestSites(band, { ...choice, ...some }) };
@@ -101,9 +114,45 @@ describe('siting', () => {
     expect(best[0]!.score).toBe(Math.max(...score.filter((s) => s === s)));
     expect(best.map((pick) => pick.score)).toEqual(best.map((p) => p.score).sort((a, b) => b - a));
     // All see all of the plot, so nobody is worse in that.
-    expect(best[0]!.betterThan.seen).toBe(0);
-    expect(best[0]!.weakest).toBe('seen');
+    expect([best[0]!.betterThan.seen, best[0]!.worseThan.seen]).toEqual([0, 0]);
     expect(best[0]!.betterThan.hours).toBeGreaterThan(0.7);
+  });
+
+  test('weak is what most places are better in; those alike count on neither side', () => {
+    // Nothing to choose between: nobody is better in anything.
+    expect(site().best.map(({ weakest }) => weakest)).toEqual([null, null, null]);
+    const hoursShareAt = (x: number) => (x - 50) / 100;
+    const laneQualityAt = (_: number, y: number) => (160 - y) / 110;
+    const { best, parts } = site({ hoursShareAt, laneQualityAt }, { count: 12 });
+    const weak = new Set<string | null>();
+    for (const pick of best) {
+      // By counting them one by one.
+      const better = (['hours', 'seen', 'lane'] as const).map((part) => {
+        const all = parts[part].filter((one) => one === one);
+        const own = pick.parts[part];
+        const [above, below] = [all.filter((one) => one > own), all.filter((one) => one < own)];
+        expect(pick.worseThan[part]).toBeCloseTo(above.length / all.length, 12);
+        expect(pick.betterThan[part]).toBeCloseTo(below.length / all.length, 12);
+        return { part, above: above.length, isWeak: above.length > below.length };
+      });
+      const weakest = better.filter((one) => one.isWeak).sort((a, b) => b.above - a.above)[0];
+      expect(pick.weakest).toBe(weakest?.part ?? null);
+      weak.add(pick.weakest);
+    }
+    expect(weak.has('hours') || weak.has('lane')).toBe(true);
+    expect(weak.has('seen')).toBe(false);
+  });
+
+  test('two places are two where they lie far apart, or nearer on other sides of the plot', () => {
+    const apart = { meters: 68.58, otherSideMeters: 40, otherSideDegrees: 90 };
+    const at = (degrees: number, meters: number): XY => [100 + meters * Math.sin((degrees * Math.PI) / 180), 104 + meters * Math.cos((degrees * Math.PI) / 180)]; // prettier-ignore
+    const are = (a: XY, b: XY) => areOtherPlaces(a, b, [100, 104], apart) && areOtherPlaces(b, a, [100, 104], apart); // prettier-ignore
+    // Chords of a circle of 34 m: 2 × 34 × sin of half the turn.
+    expect(are(at(300, 34), at(32, 34))).toBe(true); // 48.9 m, 92°
+    expect(are(at(300, 34), at(20, 34))).toBe(false); // 43.7 m, 80°
+    expect(are(at(0, 20), at(120, 20))).toBe(false); // 34.6 m
+    expect(are(at(0, 60), at(60, 60))).toBe(false); // 60 m, 60°
+    expect(are(at(0, 70), at(60, 70))).toBe(true); // 70 m
   });
 
   test('places keep off what stands already, and what is not clear comes after all that is', () => {

@@ -89,6 +89,10 @@ describe('where a stand could go', () => {
       expect(off).toBeLessThan(40 + HAIR);
       for (const other of spots) {
         if (other !== at) expect(Math.hypot(at[0] - other[0], at[1] - other[1])).toBeGreaterThan(40 - HAIR); // prettier-ignore
+        // 75 yd apart, or a quarter turn round the plot; both from its corners by hand.
+        const middle = [0, 1].map((k) => plots.B.slice(0, -1).reduce((sum, p) => sum + p[k]!, 0) / (plots.B.length - 1)); // prettier-ignore
+        const turn = Math.abs(((180 / Math.PI) * (Math.atan2(at[1] - middle[1]!, at[0] - middle[0]!) - Math.atan2(other[1] - middle[1]!, other[0] - middle[0]!)) + 540) % 360 - 180); // prettier-ignore
+        if (other !== at && turn < 85) expect(Math.hypot(at[0] - other[0], at[1] - other[1])).toBeGreaterThan(75 * 0.9144 - HAIR); // prettier-ignore
       }
     }
     const clear = sites!.places.filter(({ inLine }) => inLine.length === 0);

@@ -5,7 +5,7 @@ import { basisText, inputWords } from '../../app/words/input-words.ts';
 import { climbText, exposedTexts, secondReason } from '../../app/words/lane-words.ts';
 import { shotRuleWords, sightSentence } from '../../app/words/shot-words.ts';
 import { sentenceOf } from '../../app/words/findings.ts';
-import { hoursWords, inLineWords } from '../../app/words/siting-words.ts';
+import { hoursWords, inLineWords, weakWords } from '../../app/words/siting-words.ts';
 import {
   doubtSentence,
   roseSentence,
@@ -71,6 +71,12 @@ it('where a stand could go: hours as its panel says them, and who must not sit a
   expect(hoursWords(place)).toBe('Works in 40 % of the legal morning hours and 43 % of the evening hours; half of them or more on N and NW.'); // prettier-ignore
   expect(seasonSentence(place.season)).toBe('Works in 40 % of the legal morning hours and 43 % of the evening hours.'); // prettier-ignore
   expect(inLineWords(place, (id) => id, 'us')).toBe('Never sit it at once with A1, 18 yd off: each lies in the other’s arc and range.'); // prettier-ignore
+  const worseThan = { hours: 0.1, seen: 0, lane: 0.7 };
+  expect(weakWords({ ...place, weakest: 'lane', worseThan })).toBe('Weak side: the way in (70 % of the places are better).'); // prettier-ignore
+  expect(weakWords({ ...place, weakest: null, worseThan })).toBe('No weak side: in nothing are more places better than worse.'); // prettier-ignore
+  const few = (count: number) => sentenceOf({ level: 'note', about: ['B'], code: 'siting-few', values: { count, apartMeters: 68.58 } }, 'us'); // prettier-ignore
+  expect(few(2)).toEqual({ lead: 'Only 2 places differ here.', rest: 'Every other that works lies within 75 yd of one of them on the same side of the plot, or close to a stand that is drawn.' }); // prettier-ignore
+  expect(few(1).lead).toBe('One place is all there is here.');
   const { lead, rest } = sentenceOf({ level: 'note', about: ['B'], code: 'siting-stand-there', values: { unitsAway: 18, stand: 'Stand 1', apartMeters: 40 } }, 'us'); // prettier-ignore
   expect(`${lead} ${rest}`).toBe('You have a stand at the best place already. Stand 1 is 18 yd from it. The places listed lie 44 yd or more from every stand that is drawn.'); // prettier-ignore
 });
