@@ -50,6 +50,33 @@ describe.each(['desk', 'laptop', 'phone'] as const)('on a %s', (size) => {
     expect(await brokenQuantities(page)).toEqual([]);
   });
 
+  test('a stand’s name keeps its words whole beside the longest verdict', async () => {
+    await openSection('Stands');
+    const table = page.getByRole('table', { name: 'Stands', exact: true });
+    await expect.poll(() => table.innerText(), { timeout: 30_000 }).not.toMatch(/…/);
+    const broken = await table.evaluate((element) => {
+      const texts = [...element.querySelectorAll('.pick')].map((pick) => pick.firstChild as Text);
+      const verdicts = [...element.querySelectorAll('.verdict b')].map((one) => one.firstChild as Text); // prettier-ignore
+      const before = [...texts, ...verdicts].map(({ data }) => data);
+      for (const text of texts) text.data = 'Stand 12';
+      for (const verdict of verdicts) verdict.data = 'does not work';
+      const word = document.createRange();
+      const lines = texts.map((text) => {
+        word.setStart(text, 0);
+        word.setEnd(text, 'Stand'.length);
+        return word.getClientRects().length;
+      });
+      const body = element.closest('.section-body')!;
+      const { paddingLeft, paddingRight } = getComputedStyle(body);
+      const room = body.clientWidth - parseFloat(paddingLeft) - parseFloat(paddingRight);
+      const wide = element.scrollWidth - room;
+      [...texts, ...verdicts].forEach((text, index) => (text.data = before[index]!));
+      return { lines, wide };
+    });
+    expect(broken.lines).toEqual([1, 1, 1]);
+    expect(broken.wide).toBeLessThanOrEqual(0);
+  });
+
   test('every section of the worksheet, and its title block', async () => {
     for (const name of [
       'Ground',

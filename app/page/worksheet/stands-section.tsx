@@ -61,7 +61,7 @@ function Stands(): ReactElement {
   }
   return (
     <>
-      <table className="numbers narrow picks">
+      <table className="numbers narrow picks stand-list">
         <caption className="out-of-sight">Stands</caption>
         <thead>
           <tr>
@@ -79,7 +79,9 @@ function Stands(): ReactElement {
                 <th scope="row">
                   <PickFeature of={stand} />
                 </th>
-                <td>{wind[stand.id] ? <b>{verdictWords[wind[stand.id]!.verdict]}</b> : '…'}</td>
+                <td className="verdict">
+                  {wind[stand.id] ? <b>{verdictWords[wind[stand.id]!.verdict]}</b> : '…'}
+                </td>
                 <td>{seasons?.[stand.id] ? sharesText(seasons[stand.id]!.season) : ''}</td>
                 <td>{faces === null ? 'not set' : <b>{bearing(faces)}</b>}</td>
               </tr>
