@@ -50,24 +50,49 @@ export function turnedTexts(turned: readonly TurnedFlow[], units: UnitSystem): s
 }
 
 /**
- * "3 gaps of 16 ft, at 2+06, 3+85 and 5+97, let it through; 0.04 ac of shallow water is left."; beside
- * gaps that are drawn already, so many more.
+ * "3 gaps of 16 ft, at 2+06, 3+85 and 5+97, let it through; 0.04 ac, 11 in at the deepest, is left,
+ * under a tenth of what it would dam without gaps."; beside gaps that are drawn already, so many more.
  */
-export function gapsText(letting: LettingGaps, drawn: number, units: UnitSystem): string {
-  const { gaps, leftAreaSquareMeters } = letting;
-  if (gaps.length === 0)
-    return `It needs no ${drawn > 0 ? 'more gaps' : 'gap'} to let water through.`;
+export function gapsText(
+  letting: LettingGaps,
+  drawn: number,
+  error: number | null,
+  units: UnitSystem,
+): string {
+  const { gaps } = letting;
+  const left = leftText(letting, error, units);
+  if (gaps.length === 0) {
+    if (!letting.isThrough)
+      return `No more gaps would let it through: ${left}. Lay the berm elsewhere.`;
+    const none = `For the water alone it needs no ${drawn > 0 ? 'more gaps' : 'gap'}`;
+    return left === ''
+      ? `${none}.`
+      : `${none}: ${left}, under a tenth of what it would dam without gaps.`;
+  }
   const width = spoken(lengthQuantity(gaps[0]!.widthMeters, units));
   const places = gaps.map(({ stationMeters }) => station(stationMeters, units));
   const listed = new Intl.ListFormat('en').format(places);
   const many = gapWords(gaps.length, drawn, width, listed);
-  if (leftAreaSquareMeters === 0) return `${many} it through.`;
-  const left = spoken(areaQuantity(leftAreaSquareMeters, units));
-  return `${many} it through; shallow water on ${left} is left.`;
+  if (left === '') return `${many} it through.`;
+  return letting.isThrough
+    ? `${many} it through; ${left}, under a tenth of what it would dam without gaps.`
+    : `${many} some of it through; ${left}. Lay the berm elsewhere.`;
+}
+
+/** "0.04 ac, 11 in at the deepest, is left"; nothing where nothing is. */
+function leftText(
+  { leftAreaSquareMeters, leftMaxDepthMeters }: LettingGaps,
+  error: number | null,
+  units: UnitSystem,
+): string {
+  if (leftAreaSquareMeters === 0) return '';
+  const depth = spoken(depthQuantity(leftMaxDepthMeters, error, units));
+  return `${spoken(areaQuantity(leftAreaSquareMeters, units))}, ${depth} at the deepest, is left`;
 }
 
 function gapWords(count: number, drawn: number, width: string, places: string): string {
-  if (count === 1) return `${drawn > 0 ? 'One more gap' : 'A gap'} of ${width} at ${places} lets`;
-  const first = drawn > 0 ? `Beside those drawn, ${count} more gaps` : `${count} gaps`;
+  if (count === 1)
+    return `For the water alone, ${drawn > 0 ? 'one more gap' : 'a gap'} of ${width} at ${places} lets`;
+  const first = `For the water alone, ${count} ${drawn > 0 ? 'more gaps' : 'gaps'}`;
   return `${first} of ${width}, at ${places}, let`;
 }

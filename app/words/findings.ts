@@ -84,7 +84,10 @@ const writers: Readonly<Record<string, Writer>> = {
     rest: `${number(values['count']) === 1 ? 'One thing' : `${number(values['count']) ?? 'Some'} things`} in this plot ${number(values['count']) === 1 ? 'has' : 'have'} no size drawn; nothing was taken off for ${number(values['count']) === 1 ? 'it' : 'them'}.`,
   }),
   'dams-water': (values, units) => ({
-    lead: 'Leave a gap where it holds water back.',
+    lead:
+      (number(values['gaps']) ?? 0) > 0
+        ? 'Look at what it holds back between its gaps.'
+        : 'Leave a gap where it holds water back.',
     rest: `Brim full it dams ${spoken(areaQuantity(number(values['areaSquareMeters']), units))}, which ${dryText(number(values['hours']))}.`,
   }),
   'turns-flow': (values, units) => ({

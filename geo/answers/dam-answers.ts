@@ -55,4 +55,7 @@ export interface LettingGaps {
   /** What would still stand because of the berm with those gaps. */
   readonly leftAreaSquareMeters: number;
   readonly leftVolumeCubicMeters: number;
+  readonly leftMaxDepthMeters: number;
+  /** At most a tenth is left of what it would dam without any gap. */
+  readonly isThrough: boolean;
 }

@@ -4,16 +4,15 @@ import { isKind, type PlanFeature } from '../plan/feature.ts';
 import { lineLength } from '../plan/line-geometry.ts';
 import type { DammedPond } from '../water/dammed-water.ts';
 import type { FlowCatchments } from '../water/flow-lines.ts';
-import { partOf, type Work } from '../work.ts';
+import type { Work } from '../work.ts';
 import type { Answer } from './answers.ts';
-import type { DamPond, Damming, LettingGaps, TurnedFlow } from './dam-answers.ts';
+import type { DamPond, Damming, TurnedFlow } from './dam-answers.ts';
 import { dammedOutlines } from './dammed-outlines.ts';
 import { damWindow, type DamWindow } from './dam-window.ts';
 import type { FeatureDefinition, GroundInUse, Inputs } from './definition.ts';
 import { dryHours, dryingOf } from './drying.ts';
 import type { Finding } from './finding.ts';
 import { finding, listedDepthMeters, surveyConfidence } from './ground-inputs.ts';
-import { gapsThatLetThrough } from './letting-gaps.ts';
 import { carriedKinds, isRaised, lineInFrame } from './plan-on-ground.ts';
 import type { SurfaceClasses } from './surface-classes.ts';
 import { turnedFlows, type DamLine } from './turned-flows.ts';
@@ -59,40 +58,7 @@ export const damming: FeatureDefinition = {
   },
 };
 
-/** What the berm holds back is found in about this share of the time that gaps are tried. */
-const HELD_SHARE = 0.1;
-
-/** Where gaps would let through what a berm dams and turns aside: found by trying. */
-export const lettingGaps: FeatureDefinition = {
-  name: 'lettingGaps',
-  per: 'berm',
-  reads: [...dammingReads, 'answer:afterStorm'],
-  *compute(inputs, feature): Work<Answer<LettingGaps> | null> {
-    if (!isKind(feature, 'berm')) return null;
-    const held = yield* partOf(heldBack(inputs, feature), 0, HELD_SHARE);
-    if (!held?.line) return null;
-    const { line, others, counts, turned, around } = held;
-    const { gapWidthMeters } = inputs.settings;
-    const own = { berm: feature, line, gapWidthMeters, had: [] };
-    const order = { ...own, others, counts, turned: turned ?? [] };
-    const value = yield* partOf(gapsThatLetThrough(around, order), HELD_SHARE, 1);
-    return {
-      value,
-      findings: [],
-      basis: {
-        method: [
-          'Sets a gap where each flow line comes that the berm turns aside.',
-          'Then tries a dozen places along the largest pond that is left, fills the ground again for each and takes the one that lets most through, until a tenth of what was dammed is left.',
-        ],
-        source: 'A gap wherever water crosses, 12 to 20 ft wide: common practice, no source.',
-        inputs: basisInputs(inputs, held),
-        confidence: surveyConfidence(held.ground),
-      },
-    };
-  },
-};
-
-interface HeldBack {
+export interface HeldBack {
   readonly ground: GroundInUse;
   readonly around: DamWindow;
   readonly others: readonly PlanFeature[];
@@ -130,7 +96,8 @@ export function* heldBackAmong(
   return { ground, around, others, counts, line, turned };
 }
 
-function basisInputs(inputs: Inputs, { ground }: HeldBack) {
+/** Limits by which it is told what is dammed and turned, for the basis of an answer. */
+export function basisInputs(inputs: Inputs, { ground }: HeldBack) {
   const { settings } = inputs;
   return {
     leastDepthMeters: listedDepthMeters(inputs, ground),
@@ -192,12 +159,14 @@ function sum<K extends string>(of: readonly Readonly<Record<K, number>>[], key: 
   return of.reduce((all, one) => all + one[key], 0);
 }
 
-function findingsOf({ id }: PlanFeature, dams: Damming): Finding[] {
+function findingsOf(feature: PlanFeature, dams: Damming): Finding[] {
+  const { id } = feature;
   const findings: Finding[] = [];
   const { areaSquareMeters, maxDepthMeters, hoursToDry } = dams;
   if (dams.ponds.length > 0) {
     const isLong = hoursToDry === null || hoursToDry > CROP_HOURS;
-    const values = { areaSquareMeters, maxDepthMeters, hours: hoursToDry };
+    const gaps = isKind(feature, 'berm') ? feature.properties.gaps.length : 0;
+    const values = { areaSquareMeters, maxDepthMeters, hours: hoursToDry, gaps };
     findings.push(finding(isLong ? 'caution' : 'note', 'dams-water', [id], values));
   }
   const turned = dams.turned?.filter(({ passesBy }) => passesBy !== 'a-gap') ?? [];

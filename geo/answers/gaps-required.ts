@@ -8,7 +8,7 @@ import type { Work } from '../work.ts';
 import { heldBackAmong } from './damming.ts';
 import type { Inputs } from './definition.ts';
 import { inFrame, ringsInFrame } from './ground-inputs.ts';
-import { gapsThatLetThrough } from './letting-gaps.ts';
+import { gapsThatLetThrough, volumeOf } from './letting-gaps.ts';
 import { lineInFrame } from './plan-on-ground.ts';
 
 /** A seat farther off than so looks through no gap: 100 yd, common practice, no source. */
@@ -40,7 +40,8 @@ export function* waterGaps(
   if (!held?.line) return [];
   const { line, counts, turned, around } = held;
   const had = berm.properties.gaps.map(({ stationMeters }) => stationMeters);
-  const own = { berm: whole, line, gapWidthMeters, had };
+  const dammedCubicMeters = volumeOf(around.ponds.filter(counts));
+  const own = { berm: whole, line, gapWidthMeters, had, dammedCubicMeters };
   const order = { ...own, others, counts, turned: turned ?? [] };
   const { gaps } = yield* gapsThatLetThrough(around, order);
   return gaps.map(({ stationMeters, widthMeters }) => {

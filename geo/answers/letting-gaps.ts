@@ -23,32 +23,36 @@ interface LettingOrder {
   readonly counts: (pond: DammedPond) => boolean;
   readonly turned: readonly TurnedFlow[];
   readonly gapWidthMeters: number;
-  /** Stations of gaps that it has already: one that does as well, or nearly, is taken first. */
+  /** Stations of gaps that it has had: one that does as well, or nearly, is taken first. */
   readonly had: readonly number[];
+  /** What it dams without any gap: a tenth of that may be left, however many gaps it has. */
+  readonly dammedCubicMeters: number;
 }
 
 /**
- * Gaps that let water through a berm: one where each flow line comes that it turns aside, then, of a
- * dozen places along the largest pond that is left, the one that lets most through, each tried on the
- * ground, until a tenth of what was dammed is left or less. So a berm that has its gaps is asked for no
- * others because it got wider by them.
+ * Gaps to be added to a berm as it is, so that it lets water through: one where each flow line comes that
+ * it turns aside and no gap is near, then, of a dozen places along the largest pond that is left, the one
+ * that lets most through, each tried on the ground, until a tenth of what it dams without any gap is left
+ * or less. So a berm that has its gaps is asked for no others because it got wider by them.
  */
 export function* gapsThatLetThrough(around: DamWindow, order: LettingOrder): Work<LettingGaps> {
-  const { counts, line, gapWidthMeters: widthMeters, had } = order;
-  const little = LITTLE_LEFT * volumeOf(around.ponds.filter(counts));
+  const { line, gapWidthMeters: widthMeters, had } = order;
+  const little = LITTLE_LEFT * order.dammedCubicMeters;
+  const drawn = order.berm.properties.gaps.map(({ stationMeters }) => stationMeters);
+  const most = Math.max(0, MOST_GAPS - drawn.length);
   const half = widthMeters / 2;
   const held = (station: number) => Math.min(line.lengthMeters - half, Math.max(half, station));
   const stations: number[] = [];
   for (const { stationMeters } of order.turned.filter((one) => isWorthAGap(one, widthMeters))) {
     const serves = (one: number) => Math.abs(one - stationMeters) < 2 * widthMeters;
-    if (stations.some(serves) || stations.length >= MOST_GAPS) continue;
+    if ([...drawn, ...stations].some(serves) || stations.length >= most) continue;
     stations.push(held(had.find(serves) ?? stationMeters));
   }
   const begun = stations.length;
   // As far as if every gap that is allowed were needed; mostly it ends before that.
-  const shareAt = (gaps: number) => (gaps - begun) / (MOST_GAPS - begun);
+  const shareAt = (gaps: number) => (gaps - begun) / Math.max(1, most - begun);
   let ponds = yield* partOf(pondsWith(around, order, stations), 0, 0, DOING);
-  while (volumeOf(ponds) > little && stations.length < MOST_GAPS) {
+  while (volumeOf(ponds) > little && stations.length < most) {
     const own = had.map(held).filter((station) => !stations.includes(station));
     const [from, to] = [shareAt(stations.length), shareAt(stations.length + 1)];
     const mid = own.length > 0 ? (from + to) / 2 : from;
@@ -73,6 +77,8 @@ export function* gapsThatLetThrough(around: DamWindow, order: LettingOrder): Wor
     gaps,
     leftAreaSquareMeters: ponds.reduce((sum, pond) => sum + pond.areaSquareMeters, 0),
     leftVolumeCubicMeters: volumeOf(ponds),
+    leftMaxDepthMeters: Math.max(0, ...ponds.map(({ maxDepthMeters }) => maxDepthMeters)),
+    isThrough: volumeOf(ponds) <= little,
   };
 }
 
@@ -98,7 +104,8 @@ function isWorthAGap({ passesBy, movedMeters }: TurnedFlow, gapWidth: number): b
   return passesBy !== 'a-gap' && movedMeters > 2 * gapWidth;
 }
 
-function volumeOf(ponds: readonly DammedPond[]): number {
+/** Cubic metres in all. */
+export function volumeOf(ponds: readonly DammedPond[]): number {
   return ponds.reduce((sum, pond) => sum + pond.volumeCubicMeters, 0);
 }
 

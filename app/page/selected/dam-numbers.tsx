@@ -50,6 +50,7 @@ export function DamNumbers({ feature }: { readonly feature: PlanFeature }): Reac
 function Letting({ berm }: { readonly berm: PlanFeature<'berm'> }): ReactElement {
   const letting = useSession((state) => state.answers[berm.id]?.lettingGaps);
   const units = useSession((state) => state.settings.units);
+  const error = useSession(errorOf);
   const services = useServices();
   if (!letting) {
     return <LongWait of={{ features: ['lettingGaps'], id: berm.id }} doing="Trying gaps" />;
@@ -67,7 +68,7 @@ function Letting({ berm }: { readonly berm: PlanFeature<'berm'> }): ReactElement
   return (
     <>
       <p className="narrow">
-        <Said>{gapsText(letting.value, berm.properties.gaps.length, units)}</Said>
+        <Said>{gapsText(letting.value, berm.properties.gaps.length, error, units)}</Said>
       </p>
       {gaps.length > 0 && !berm.locked && (
         <button type="button" className="button" onClick={put}>

@@ -36,7 +36,10 @@ export function GapPlan({
       <Findings of={answer.findings.filter(({ level }) => level !== 'note')} own />
       <p className="narrow">
         <Said>
-          <b>Gaps that it should have{isInstead && ', in place of those drawn'}:</b>{' '}
+          <b>
+            Gaps that it should have for water, ways, seats and wildlife together
+            {isInstead && ', in place of those drawn'}:
+          </b>{' '}
           {gaps.length === 0 && 'none'}
         </Said>
       </p>
