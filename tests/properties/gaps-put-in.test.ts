@@ -26,11 +26,11 @@ function roughSlope(random: () => number) {
 
 const wanted = neededFor('damming', 'lettingGaps');
 
-test('on 12 seeded grounds', () => {
-  const random = seeded(7);
+test('on 24 seeded grounds', () => {
+  const random = seeded(11);
   let offered = 0;
   let left = 0;
-  for (let run = 0; run < 12; run++) {
+  for (let run = 0; run < 24; run++) {
     const ground = roughSlope(random);
     const { grid, frame } = ground;
     const corner = (x: number) => frame.toLngLat(grid.west + x * SIDE * CELL, grid.north - (0.2 + 0.6 * random()) * SIDE * CELL); // prettier-ignore
@@ -53,6 +53,6 @@ test('on 12 seeded grounds', () => {
     expect(said.isThrough).toBe(dams.volumeCubicMeters <= 0.1 * whole);
   }
   // It was not for nothing.
-  expect(offered).toBeGreaterThan(12);
+  expect(offered).toBeGreaterThan(24);
   expect(left).toBeGreaterThan(2);
 }, 60_000);
