@@ -3,7 +3,7 @@ import type { ExpressionSpecification, LayerSpecification } from 'maplibre-gl';
 import { flag, ink, paper } from '../palette.ts';
 import { placesApart } from './labels-apart.ts';
 import { localPlane } from './local-plane.ts';
-import { besidePlace, boldFont } from './mark-layers.ts';
+import { besidePlace, boldFont, eastOfPlace, westOfPlace } from './mark-layers.ts';
 
 /** Ways in to a stand, as found and not yet drawn on the plan. */
 export interface LaneShape {
@@ -40,13 +40,33 @@ function labels(lanes: readonly LaneShape[]): Feature[] {
   if (!from) return [];
   const plane = localPlane([from[0], from[1]]);
   const firstBest = lanes.toSorted((a, b) => ranks[a.is] - ranks[b.is]);
-  const places = placesApart(firstBest.map(({ line }) => line.map(([lng, lat]) => plane.toPlane([lng, lat])))); // prettier-ignore
+  const lines = firstBest.map(({ line }) => line.map(([lng, lat]) => plane.toPlane([lng, lat])));
+  const places = placesApart(lines);
+  const xs = lines.flat().map(([x]) => x);
+  const [west, east] = [Math.min(...xs), Math.max(...xs)];
   return firstBest.map(({ is, label }, i) => ({
     type: 'Feature',
     geometry: { type: 'Point', coordinates: [...plane.toPosition(places[i]!)] },
-    properties: { is: 'label', label, rank: ranks[is] },
+    properties: { is: 'label', label, rank: ranks[is], side: sideOf(places[i]![0], west, east) },
   }));
 }
+
+/** In which third of the ways a label stands: in the outer ones its words go inwards. */
+function sideOf(x: number, west: number, east: number): 'west' | 'middle' | 'east' {
+  const share = (x - west) / Math.max(1e-9, east - west);
+  if (share < 1 / 3) return 'west';
+  return share > 2 / 3 ? 'east' : 'middle';
+}
+
+const inwards = [
+  'match',
+  ['get', 'side'],
+  'west',
+  ['literal', eastOfPlace],
+  'east',
+  ['literal', westOfPlace],
+  ['literal', besidePlace],
+] as unknown as ExpressionSpecification;
 
 const ranks: Readonly<Record<LaneShape['is'], number>> = { best: 0, second: 1, out: 2 };
 
@@ -86,14 +106,14 @@ export const laneLayers: readonly LayerSpecification[] = [
     type: 'symbol',
     source: laneSource,
     filter: is('label'),
+    // Where there is no room the panel says it.
     layout: {
       'symbol-sort-key': ['get', 'rank'],
-      'text-variable-anchor-offset': besidePlace,
+      'text-variable-anchor-offset': inwards,
       'text-justify': 'auto',
       'text-field': ['get', 'label'],
       'text-font': boldFont,
       'text-size': 13,
-      'text-allow-overlap': true,
     },
     paint: { 'text-color': ink, 'text-halo-color': paper, 'text-halo-width': 2 },
   },

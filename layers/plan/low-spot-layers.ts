@@ -106,6 +106,7 @@ export const lowSpotLabelLayer: LayerSpecification = {
   source: lowSpotSource,
   filter: ['==', ['geometry-type'], 'Point'],
   layout: {
+    // The deepest takes its room first.
     'symbol-sort-key': ['-', 0, ['get', 'maxDepthMeters']],
     'text-field': ['get', 'label'],
     'text-font': boldFont,
@@ -121,6 +122,19 @@ export const lowSpotLabelLayer: LayerSpecification = {
       [0.6, 0],
       'right',
       [-0.6, 0],
+      // Beside the name of a plot, which keeps its room: the deepest spot mostly lies in its middle.
+      'top',
+      [0, 1.6],
+      'bottom',
+      [0, -1.6],
+      'left',
+      [2.5, 0],
+      'right',
+      [-2.5, 0],
+      'top',
+      [0, 2.8],
+      'bottom',
+      [0, -2.8],
     ] as never,
     'text-justify': 'auto',
     'text-padding': 1,

@@ -191,7 +191,8 @@ function label(
 /** Offsets in ems: clear of a symbol of 20 pixels, or about the point itself. */
 const besideSymbol: ExpressionSpecification = [
   'literal',
-  ['left', [1, -0.1], 'right', [-1, -0.1], 'top', [0, 0.9], 'bottom', [0, -0.9]],
+  // prettier-ignore
+  ['left', [1, -0.1], 'top-left', [0.7, 0.7], 'bottom-left', [0.7, -0.7], 'right', [-1, -0.1], 'top', [0, 0.9], 'bottom', [0, -0.9], 'top-right', [-0.7, 0.7], 'bottom-right', [-0.7, -0.7]],
 ];
 const atPoint: ExpressionSpecification = ['literal', ['center', [0, 0]]];
 const aroundPoint: ExpressionSpecification = [
@@ -199,14 +200,23 @@ const aroundPoint: ExpressionSpecification = [
   ['center', [0, 0], 'top', [0, 0.6], 'bottom', [0, -0.6], 'left', [0.6, 0], 'right', [-0.6, 0]],
 ];
 
-/**
- * Beside a place of a line or a small square, wherever there is room for it. With overlap allowed the
- * map takes the first of these that is free, and the first of all where none is.
- */
-export const besidePlace: Extract<
+type Anchors = Extract<
   NonNullable<NonNullable<SymbolLayerSpecification['layout']>['text-variable-anchor-offset']>,
   readonly unknown[]
-> = [
+>;
+
+/**
+ * Beside a place of a line or a small square, wherever there is room for it; left out where there is
+ * none. `eastOfPlace` and `westOfPlace` keep a label that stands near a side of the map from running
+ * over it.
+ */
+export const eastOfPlace: Anchors = [
+  'left', [0.9, 0], 'bottom-left', [0.6, -0.6], 'top-left', [0.6, 0.6], 'bottom-left', [0.6, -1.8], 'top-left', [0.6, 1.8],
+]; // prettier-ignore
+export const westOfPlace: Anchors = [
+  'right', [-0.9, 0], 'bottom-right', [-0.6, -0.6], 'top-right', [-0.6, 0.6], 'bottom-right', [-0.6, -1.8], 'top-right', [-0.6, 1.8],
+]; // prettier-ignore
+export const besidePlace: Anchors = [
   'left', [0.9, 0], 'right', [-0.9, 0], 'bottom', [0, -0.8], 'top', [0, 0.8],
   'bottom-left', [0.6, -0.6], 'top-left', [0.6, 0.6], 'bottom-right', [-0.6, -0.6], 'top-right', [-0.6, 0.6],
 ]; // prettier-ignore

@@ -138,17 +138,31 @@ export const standLayers: readonly LayerSpecification[] = [
     id: 'stand-places',
     type: 'symbol',
     source: standSource,
-    filter: is('place'),
+    filter: ['all', is('place'), ['!', ['get', 'isShown']]],
     layout: {
       ...written,
       ...besidePlaces,
-      // Its words take their room before those of the others.
-      'symbol-sort-key': ['case', ['get', 'isShown'], 0, 1],
-      'icon-image': ['case', ['get', 'isShown'], 'stand-place-flag', 'stand-place'],
-      'icon-size': ['case', ['get', 'isShown'], 1.35, 1],
+      'icon-image': 'stand-place',
+      'icon-allow-overlap': true,
+      // Its square stays where its name has no room: the panel shows which is which.
+      'text-optional': true,
+    },
+    paint: haloed,
+  },
+  {
+    // Placed before the others, and named whatever lies there: it was asked for.
+    id: 'stand-place-shown',
+    type: 'symbol',
+    source: standSource,
+    filter: ['all', is('place'), ['get', 'isShown']],
+    layout: {
+      ...written,
+      ...besidePlaces,
+      'icon-image': 'stand-place-flag',
+      'icon-size': 1.35,
       'icon-allow-overlap': true,
       'text-allow-overlap': true,
     },
-    paint: { ...haloed, 'text-color': ['case', ['get', 'isShown'], flag, ink] },
+    paint: { ...haloed, 'text-color': flag },
   },
 ];
