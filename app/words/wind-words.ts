@@ -66,6 +66,7 @@ const tallyWords: Readonly<Record<string, string>> = {
   summaries: 'summaries',
   duplicates: 'twice',
   specials: 'special reports',
+  synoptics: 'synoptic reports',
   moreInHour: 'more in an hour',
   gaps: 'gaps',
 };

@@ -23,26 +23,35 @@ const NUMBER = /^[+-]?(\d+\.?\d*|\.\d+)([eE][+-]?\d+)?$/;
 
 export const isNumberText = (text: string): boolean => NUMBER.test(text);
 
+/** The same, or with a comma for the point: only for fields that a comma does not part. */
+const isCommaNumber = (text: string) => /^[+-]?\d+,\d+$/.test(text) || isNumberText(text);
+
 /**
  * Finds delimiter, header and rows of a table that holds at least `leastNumbers` columns of numbers.
  * Lines that begin with `#` or `//` and empty lines are passed over; up to 20 lines may stand before
  * the data. The delimiter is the one that gives most columns of numbers, ties in the order tab,
  * semicolon, bar, comma, blank.
  * @param head text of the first lines; a last line that may be cut must be left off by the caller
+ * @param takesCommas whether decimal commas are numbers where the delimiter is no comma; else a problem
  * Never throws. Example: `x;y;z` over `1;2;3` gives delimiter `;` and names x, y, z.
  */
-export function readTableShape(name: string, head: string, leastNumbers = 3): Result<TableShape> {
+export function readTableShape(
+  name: string,
+  head: string,
+  leastNumbers = 3,
+  takesCommas = false,
+): Result<TableShape> {
   const lines = linesOf(head);
   let best: { shape: TableShape; numbers: number } | null = null;
   for (const delimiter of DELIMITERS) {
-    const shape = shapeWith(delimiter, lines, leastNumbers, isNumberText);
-    const numbers = shape === null ? 0 : numberColumns(shape.rows).length;
+    const isNumber = takesCommas && delimiter !== ',' ? isCommaNumber : isNumberText;
+    const shape = shapeWith(delimiter, lines, leastNumbers, isNumber);
+    const numbers = shape === null ? 0 : numberColumns(shape.rows, isNumber).length;
     if (shape !== null && numbers >= leastNumbers && numbers > (best?.numbers ?? 0)) {
       best = { shape, numbers };
     }
   }
   if (best) return ok(best.shape);
-  const isCommaNumber = (text: string) => /^[+-]?\d+,\d+$/.test(text) || isNumberText(text);
   for (const delimiter of DELIMITERS.filter((d) => d !== ',')) {
     if (shapeWith(delimiter, lines, leastNumbers, isCommaNumber)) return commaDecimals(name);
   }
@@ -55,12 +64,15 @@ export function readTableShape(name: string, head: string, leastNumbers = 3): Re
 }
 
 /** Columns that hold numbers in at least nine of ten rows (blank fields left out). */
-export function numberColumns(rows: readonly (readonly string[])[]): number[] {
+export function numberColumns(
+  rows: readonly (readonly string[])[],
+  isNumber: (text: string) => boolean = isNumberText,
+): number[] {
   const columns: number[] = [];
   const width = Math.max(0, ...rows.map((row) => row.length));
   for (let column = 0; column < width; column++) {
     const filled = rows.map((row) => row[column] ?? '').filter((text) => text !== '');
-    const numbers = filled.filter(isNumberText).length;
+    const numbers = filled.filter(isNumber).length;
     if (numbers > 0 && numbers >= 0.9 * filled.length) columns.push(column);
   }
   return columns;

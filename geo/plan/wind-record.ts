@@ -37,8 +37,10 @@ export interface WindTally {
   readonly summaries: number;
   /** Rows at the same minute as another. */
   readonly duplicates: number;
-  /** Special and synoptic reports, left out for the routine one of their hour. */
+  /** Special reports, left out for another of their hour. */
   readonly specials: number;
+  /** Synoptic reports, the same. */
+  readonly synoptics: number;
   /** Other rows of an hour that already has one. */
   readonly moreInHour: number;
   /** The usual step between rows, hours. */

@@ -77,7 +77,8 @@ function check(result: OpenedWind): void {
   if (result.kind !== 'opened') return;
   for (const { record, tally } of result.stations) {
     const left = tally.missing + tally.suspect + tally.outOfRange + tally.unreadableTime;
-    const same = tally.summaries + tally.duplicates + tally.specials + tally.moreInHour;
+    const same =
+      tally.summaries + tally.duplicates + tally.specials + tally.synoptics + tally.moreInHour;
     if (tally.kept + left + same !== tally.rows)
       throw new Error(`rows lost: ${JSON.stringify(tally)}`);
     for (let i = 0; i < record.count; i++) {

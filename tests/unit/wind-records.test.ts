@@ -1,5 +1,6 @@
 import { gzipSync } from 'node:zlib';
 import { describe, expect, it } from 'vitest';
+import { tallyLine } from '../../app/words/wind-words.ts';
 import { memorySource } from '../../geo/formats/byte-source.ts';
 import { guessWindColumns } from '../../geo/formats/wind/guess-wind-columns.ts';
 import { mergeStations } from '../../geo/formats/wind/merge-stations.ts';
@@ -175,7 +176,20 @@ describe('global hourly', () => {
       row('2023-11-02T03:00:00', 'FM-12', '240,5,N,0041,5');
     const { record, tally } = await only(text);
     expect(Array.from(record.fromDegrees)).toEqual([220, 230, 240]);
-    expect(tally.specials).toBe(2);
+    // One of each gave way to the METAR at 01:53.
+    expect(tally).toMatchObject({ rows: 5, kept: 3, specials: 1, synoptics: 1, moreInHour: 0 });
+    expect(tallyLine({ specials: 1, synoptics: 2 })).toBe('special reports 1, synoptic reports 2');
+  });
+
+  it('counts synoptic reports as such where an hour has more than one', async () => {
+    const text =
+      head +
+      row('2023-11-02T01:00:00', 'FM-12', '200,5,N,0041,5') +
+      row('2023-11-02T01:20:00', 'FM-12', '210,5,N,0041,5') +
+      row('2023-11-02T01:40:00', 'FM-12', '220,5,N,0041,5');
+    const { tally } = await only(text);
+    expect(tally).toMatchObject({ rows: 3, kept: 1, specials: 0 });
+    expect(tally.synoptics + tally.moreInHour).toBe(2);
   });
 });
 
@@ -339,6 +353,42 @@ describe('any table, by its columns', () => {
       '2023-11-02T20:53 - 0.00 - - -',
     ]);
     expect(tally.missing).toBe(2);
+  });
+
+  it('reads dates with dots day first, and commas in numbers that nothing else could be', async () => {
+    const dotted =
+      'Date Time;Wind dir;Wind spd;x\n02.11.2023 00:53;230;2,1;z\n03.11.2023 1:53;240;4,5;z\n31.12.2023 23:53;250;3;z\n';
+    const columns = { time: 0, clock: null, direction: 1, speed: 2, gust: null };
+    // The first thing asked is what the table holds, then its unit: the dates are plain.
+    expect(question(await open(dotted, { columns }))).toBe('speed-unit');
+    const { record, tally } = await only(dotted, { columns, speedUnit: 'm/s', utcOffsetHours: 0 });
+    expect(said(record).map((one) => one.slice(0, 25))).toEqual([
+      '2023-11-02T00:53 230 2.10',
+      '2023-11-03T01:53 240 4.50',
+      '2023-12-31T23:53 250 3.00',
+    ]);
+    expect(tally).toMatchObject({ unreadableTime: 0, missing: 0 });
+  });
+
+  it('asks for the order of dates with slashes where both fit, and tells it where only one does', async () => {
+    const slashed = (...dates: string[]) => `when;wd;ws\n${dates.map((date) => `${date};230;4\n`).join('')}`; // prettier-ignore
+    const columns = { time: 0, clock: null, direction: 1, speed: 2, gust: null };
+    const rest = { columns, speedUnit: 'm/s', utcOffsetHours: 0 } as const;
+    const both = slashed('3/4/2023 00:53', '4/4/2023 00:53');
+    expect(question(await open(both, { columns }))).toBe('date-order');
+    const days = async (text: string, dateOrder?: 'day-first' | 'month-first') =>
+      said((await only(text, { ...rest, ...(dateOrder && { dateOrder }) })).record).map((one) => one.slice(0, 10)); // prettier-ignore
+    expect(await days(both, 'day-first')).toEqual(['2023-04-03', '2023-04-04']);
+    expect(await days(both, 'month-first')).toEqual(['2023-03-04', '2023-04-04']);
+    expect(await days(slashed('3/4/2023 00:53', '13/4/2023 00:53'))).toEqual(['2023-04-03', '2023-04-13']); // prettier-ignore
+    expect(await days(slashed('3/4/2023 00:53', '3/14/2023 00:53'))).toEqual(['2023-03-04', '2023-03-14']); // prettier-ignore
+    expect(await days(slashed('3/4/2023 1:53 PM'))).toEqual(['2023-03-04']);
+  });
+
+  it('refuses a table without any date before it asks for the unit', async () => {
+    const columns = { time: 0, clock: null, direction: 1, speed: 2, gust: null };
+    const text = 'when;wd;ws\nMonday;230;4\nTuesday;240;5\n';
+    expect(refusal(await open(text, { columns }))).toBe('wind-no-time');
   });
 
   it('needs no clock where times carry their zone, and asks for a unit that no name states', async () => {

@@ -24,6 +24,7 @@ export function WindAsk({ opening }: { readonly opening: WindReading }): ReactEl
             </Said>
           </p>
           {asked.question === 'columns' && asked.preview && <Columns preview={asked.preview} />}
+          {asked.question === 'date-order' && <DateOrder />}
           {asked.question === 'speed-unit' && <SpeedUnit />}
           {asked.question === 'direction-unit' && <DirectionUnit />}
           {asked.question === 'utc-offset' && <Clock />}
@@ -50,6 +51,28 @@ function SpeedUnit(): ReactElement {
           {speedUnit === 'kt' ? 'knots' : speedUnit}
         </button>
       ))}
+    </div>
+  );
+}
+
+function DateOrder(): ReactElement {
+  const services = useServices();
+  return (
+    <div className="tools">
+      <button
+        type="button"
+        className="button"
+        onClick={() => services.answerWind({ dateOrder: 'month-first' })}
+      >
+        Month first
+      </button>
+      <button
+        type="button"
+        className="button"
+        onClick={() => services.answerWind({ dateOrder: 'day-first' })}
+      >
+        Day first
+      </button>
     </div>
   );
 }

@@ -1,9 +1,10 @@
 import { METERS_PER_SECOND, NOWHERE, ROUTINE, takeWind } from './decoder.ts';
 import type { Fate, Sighting, StationPlace, WindDecoder } from './decoder.ts';
 import type { FieldRow } from './field-row.ts';
-import { readTime, readTimeText } from './read-time.ts';
+import { readTime, readTimeText, type DateOrder } from './read-time.ts';
 import type { SpeedUnit, WindColumns } from './wind-opening.ts';
 
+const COMMA = 44;
 const POINTS = 'N NNE NE ENE E ESE SE SSE S SSW SW WSW W WNW NW NNW'.split(' ');
 /** What loggers write for "no value". */
 const FILLERS = new Set([999, 9999, 99_999, -99, -999, -9999, -99_999, 99.9, 999.9, 9999.9]);
@@ -19,6 +20,7 @@ export class AnyColumns implements WindDecoder {
   private readonly columns: WindColumns;
   private readonly scale: number;
   private readonly timesTen: boolean;
+  private readonly order: DateOrder;
 
   constructor(
     columns: WindColumns,
@@ -26,11 +28,13 @@ export class AnyColumns implements WindDecoder {
     unit: SpeedUnit,
     tens: boolean,
     isUtc: boolean,
+    order: DateOrder,
   ) {
     this.columns = columns;
     this.delimiter = delimiter;
     this.scale = METERS_PER_SECOND[unit];
     this.timesTen = tens;
+    this.order = order;
     this.clock = isUtc ? 'utc' : 'unknown';
     this.lastColumn = Math.max(...Object.values(columns).map((column) => column ?? -1));
   }
@@ -41,8 +45,8 @@ export class AnyColumns implements WindDecoder {
     seen.rank = ROUTINE;
     seen.cloudShare = NaN;
     seen.ceilingMeters = NaN;
-    if (clock === null) readTime(row.bytes, row.start(time), row.end(time), seen);
-    else readTimeText(`${row.text(time)} ${row.text(clock)}`, seen);
+    if (clock === null) readTime(row.bytes, row.start(time), row.end(time), seen, this.order);
+    else readTimeText(`${row.text(time)} ${row.text(clock)}`, seen, this.order);
     if (Number.isNaN(seen.seconds)) return 'bad-time';
     seen.gustMetersPerSecond = gust === null ? NaN : this.value(row, gust) * this.scale;
     let metersPerSecond = this.value(row, speed) * this.scale;
@@ -59,7 +63,12 @@ export class AnyColumns implements WindDecoder {
   }
 
   private value(row: FieldRow, field: number): number {
-    const value = row.number(field);
+    let value = row.number(field);
+    // A table whose fields a comma does not part may have it in its numbers.
+    if (Number.isNaN(value) && this.delimiter !== COMMA && row.length(field) > 0) {
+      const text = row.text(field);
+      if (/^[+-]?\d+,\d+$/.test(text)) value = Number(text.replace(',', '.'));
+    }
     return FILLERS.has(value) ? NaN : value;
   }
 

@@ -1,4 +1,4 @@
-import { problem, type Result } from '../../result.ts';
+import { problem, type Problem, type Result } from '../../result.ts';
 import { AnyColumns } from './any-columns.ts';
 import type { WindDecoder } from './decoder.ts';
 import { FireWeather } from './fire-weather.ts';
@@ -8,6 +8,7 @@ import { HourlyPipe } from './hourly-pipe.ts';
 import { IsdFixed } from './isd-fixed.ts';
 import { LocalClimatological } from './local-climatological.ts';
 import { MetarArchive } from './metar-archive.ts';
+import { dateOrderOf, readTimeText, type DateOrder } from './read-time.ts';
 import type { WindHead } from './sniff-wind.ts';
 import type { OpenedWind, WindAsked, WindChoices, WindColumns } from './wind-opening.ts';
 
@@ -92,6 +93,15 @@ function byColumns(
   const width = Math.max(head.names?.length ?? 0, ...head.rows.map((row) => row.length));
   const checked = checkColumns(name, columns, width);
   if (!checked.ok) return { kind: 'refused', problem: checked.problem };
+  const dates = head.rows.map((row) => `${row[columns.time] ?? ''} ${row[columns.clock ?? -1] ?? ''}`); // prettier-ignore
+  const order = choices.dateOrder ?? dateOrderOf(dates);
+  if (order === null) {
+    const why = 'Dates such as 3/4/2024 do not say whether the month or the day comes first.';
+    return { ...asked, question: 'date-order', why };
+  }
+  if (!dates.some((text) => isTime(text, order))) {
+    return { kind: 'refused', problem: noTime(name) };
+  }
   const named = head.names?.[columns.speed];
   const unit = choices.speedUnit ?? (named === undefined ? null : unitInSpeedName(named));
   if (unit === null) {
@@ -103,7 +113,23 @@ function byColumns(
   }
   const times = [columns.time, columns.clock].map((column) => head.names?.[column ?? -1] ?? '');
   const delimiter = head.delimiter.charCodeAt(0);
-  return ready(new AnyColumns(columns, delimiter, unit, tens, times.some(saysUtc)));
+  return ready(new AnyColumns(columns, delimiter, unit, tens, times.some(saysUtc), order));
+}
+
+function isTime(text: string, order: DateOrder): boolean {
+  const out = { seconds: NaN, zoned: false };
+  readTimeText(text, out, order);
+  return !Number.isNaN(out.seconds);
+}
+
+/** That no row has a time: said as soon as it is seen, before anything else is asked. */
+export function noTime(where: string): Problem {
+  return {
+    code: 'wind-no-time',
+    what: 'No row of the record has a date and time that can be read.',
+    wayOut: 'Choose the columns of date and time again, or write them as 2024-11-02 14:53.',
+    where,
+  };
 }
 
 function checkColumns(name: string, columns: WindColumns, width: number): Result<true> {

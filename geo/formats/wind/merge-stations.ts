@@ -18,6 +18,7 @@ const SUMMED = [
   'summaries',
   'duplicates',
   'specials',
+  'synoptics',
   'moreInHour',
 ] as const;
 

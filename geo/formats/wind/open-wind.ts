@@ -4,7 +4,7 @@ import type { ByteSource } from '../byte-source.ts';
 import { GzipError, gzipSource, isGzip } from '../gzip-source.ts';
 import type { Reading } from '../opening.ts';
 import type { WindDecoder } from './decoder.ts';
-import { decoderFor } from './decoder-for.ts';
+import { decoderFor, noTime } from './decoder-for.ts';
 import { readRows, type ReadStation, type RowsRead } from './read-rows.ts';
 import { sniffWind } from './sniff-wind.ts';
 import type { OpenedWind, WindChoices, WindLayout } from './wind-opening.ts';
@@ -118,12 +118,7 @@ function nothingKept(source: ByteSource, stations: readonly WindStation[]): Prob
   }
   const badTimes = stations.reduce((sum, { tally }) => sum + tally.unreadableTime, 0);
   if (badTimes === rows) {
-    return {
-      code: 'wind-no-time',
-      what: 'No row of the record has a date and time that can be read.',
-      wayOut: 'Choose the columns of date and time again, or write them as 2024-11-02 14:53.',
-      where,
-    };
+    return noTime(where);
   }
   return {
     code: 'wind-all-missing',

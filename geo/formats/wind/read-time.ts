@@ -2,10 +2,13 @@ import { asciiText } from '../scan-numbers.ts';
 import { daysSince1970 } from '../vector/parse-utc.ts';
 
 const DATE_FIRST =
-  /^(\d{4})[-/.](\d{1,2})[-/.](\d{1,2})(?:[T ]+(.*))?$|^(\d{1,2})\/(\d{1,2})\/(\d{4})(?:[T ,]+(.*))?$|^(\d{4})(\d\d)(\d\d)[T ]?(\d\d?:?\d\d.*)?$/i;
+  /^(\d{4})[-/.](\d{1,2})[-/.](\d{1,2})(?:[T ]+(.*))?$|^(\d{1,2})([/.])(\d{1,2})\6(\d{4})(?:[T ,]+(.*))?$|^(\d{4})(\d\d)(\d\d)[T ]?(\d\d?:?\d\d.*)?$/i;
 const CLOCK =
   /^(\d{1,2}):?(\d\d)(?::(\d\d)(?:\.\d+)?)?\s*([AP]M)?\s*(Z|UTC|GMT|[+-]\d\d:?(?:\d\d)?)?$/i;
 const MONTH_DAYS = [31, 29, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31];
+
+/** Of dates with slashes. */
+export type DateOrder = 'month-first' | 'day-first';
 
 export interface RecordTime {
   /** Unix seconds as the clock of the record reads, or in UTC where the text names its zone. */
@@ -15,18 +18,29 @@ export interface RecordTime {
 
 /**
  * A date with its time as weather records write it: year first (`2019-11-02 14:53`, `T`, seconds,
- * zone or none), US order (`11/2/2019 2:53 PM`), or digits only (`201911021453`). Fills `out`;
- * `seconds` is NaN for what is no time of the calendar. A date alone is midnight.
+ * zone or none), with dots day first (`2.11.2019 14:53`), with slashes in `order`, the usual one US
+ * (`11/2/2019 2:53 PM`), or digits only (`201911021453`). Fills `out`; `seconds` is NaN for what is no time of the calendar. A date alone is midnight.
  * Example: `2019-11-02 14:53` gives 1572706380.
  */
-export function readTime(bytes: Uint8Array, from: number, to: number, out: RecordTime): void {
+export function readTime(
+  bytes: Uint8Array,
+  from: number,
+  to: number,
+  out: RecordTime,
+  order: DateOrder = 'month-first',
+): void {
   out.zoned = false;
   out.seconds = usualTime(bytes, from, to);
-  if (Number.isNaN(out.seconds)) readTimeText(asciiText(bytes, from, Math.min(to, from + 40)), out);
+  if (Number.isNaN(out.seconds))
+    readTimeText(asciiText(bytes, from, Math.min(to, from + 40)), out, order);
 }
 
 /** The same for a text. */
-export function readTimeText(text: string, out: RecordTime): void {
+export function readTimeText(
+  text: string,
+  out: RecordTime,
+  order: DateOrder = 'month-first',
+): void {
   out.seconds = NaN;
   out.zoned = false;
   const match = DATE_FIRST.exec(text.trim());
@@ -34,9 +48,11 @@ export function readTimeText(text: string, out: RecordTime): void {
   const [year, month, day, rest] =
     match[1] !== undefined
       ? [match[1], match[2], match[3], match[4]]
-      : match[7] !== undefined
-        ? [match[7], match[5], match[6], match[8]]
-        : [match[9], match[10], match[11], match[12]];
+      : match[8] !== undefined
+        ? match[6] === '.' || order === 'day-first'
+          ? [match[8], match[7], match[5], match[9]]
+          : [match[8], match[5], match[7], match[9]]
+        : [match[10], match[11], match[12], match[13]];
   const date = secondsOfDay(Number(year), Number(month), Number(day));
   if (rest === undefined || rest === '') {
     out.seconds = date;
@@ -60,6 +76,20 @@ export function readTimeText(text: string, out: RecordTime): void {
   if (!/^[+-]/.test(zone)) return;
   const minutes = 60 * Number(zone.slice(1, 3)) + Number(zone.slice(3).replace(':', '') || 0);
   out.seconds -= (zone.startsWith('-') ? -60 : 60) * minutes;
+}
+
+/**
+ * The order of dates with slashes among some texts, by a number that is no month, or by AM and PM, which
+ * go with the US order; null where both orders fit all of them. Texts without such dates do not matter.
+ */
+export function dateOrderOf(texts: readonly string[]): DateOrder | null {
+  const dates = texts.flatMap((text) => {
+    const match = /^\s*(\d{1,2})\/(\d{1,2})\/\d{4}(.*)$/.exec(text);
+    return match ? [{ first: Number(match[1]), second: Number(match[2]), rest: match[3]! }] : [];
+  });
+  if (dates.some(({ first }) => first > 12)) return 'day-first';
+  if (dates.length === 0 || dates.some(({ second }) => second > 12)) return 'month-first';
+  return dates.some(({ rest }) => /\d\s*[AP]M/i.test(rest)) ? 'month-first' : null;
 }
 
 /** `YYYY-MM-DD HH:MM`, with `T` and with `:SS` too, without a string. */

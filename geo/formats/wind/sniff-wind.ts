@@ -73,7 +73,7 @@ const ok = (value: WindHead): Result<WindHead> => ({ ok: true, value });
 /** A table with two columns of numbers, or one where directions are words. */
 function anyTable(name: string, head: string): TableShape | null {
   for (const least of [2, 1]) {
-    const shape = readTableShape(name, head, least);
+    const shape = readTableShape(name, head, least, true);
     if (shape.ok && shape.value.columnCount >= 3) return shape.value;
   }
   return null;

@@ -1,5 +1,6 @@
 import type { WindStation } from '../../plan/wind-record.ts';
 import type { Problem } from '../../result.ts';
+import type { DateOrder } from './read-time.ts';
 
 /** Types of opening a wind record: what the user may choose, and how an opening can end. */
 
@@ -30,6 +31,8 @@ export interface WindChoices {
   readonly columns?: WindColumns;
   readonly speedUnit?: SpeedUnit;
   readonly directionUnit?: DirectionUnit;
+  /** Of dates with slashes that fit both. */
+  readonly dateOrder?: DateOrder;
   /** Hours by which the record's clock is ahead of UTC, all year: -5 for Eastern Standard Time. */
   readonly utcOffsetHours?: number;
 }
@@ -47,7 +50,7 @@ export interface WindPreview {
 
 export interface WindAsked {
   readonly kind: 'ask';
-  readonly question: 'columns' | 'speed-unit' | 'direction-unit' | 'utc-offset';
+  readonly question: 'columns' | 'date-order' | 'speed-unit' | 'direction-unit' | 'utc-offset';
   /** One plain sentence: why it must be asked. */
   readonly why: string;
   readonly layout: WindLayout;

@@ -32,6 +32,7 @@ export class WindStore {
   };
   private duplicates = 0;
   private specials = 0;
+  private synoptics = 0;
   private moreInHour = 0;
 
   add(fate: Fate, seen: Sighting): void {
@@ -64,10 +65,12 @@ export class WindStore {
     }
     const worse = Math.max(rank, this.ranks[i]!);
     if (rank !== this.ranks[i]) {
-      if (worse === SPECIAL || worse === SYNOPTIC) this.specials++;
+      if (worse === SPECIAL) this.specials++;
+      else if (worse === SYNOPTIC) this.synoptics++;
       return rank < this.ranks[i]!;
     }
     if (rank === SPECIAL) this.specials++;
+    else if (rank === SYNOPTIC) this.synoptics++;
     else this.moreInHour++;
     return fromRoutine(minute) < fromRoutine(held);
   }
@@ -115,6 +118,7 @@ export class WindStore {
       summaries: this.fates.summary,
       duplicates: this.duplicates,
       specials: this.specials,
+      synoptics: this.synoptics,
       moreInHour: this.moreInHour,
       ...recordCounts(record),
     };
