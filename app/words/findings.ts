@@ -10,6 +10,7 @@ import {
   shareQuantity,
   slopeQuantity,
   spoken,
+  station,
   type UnitSystem,
 } from './format.ts';
 import { debrisWriters } from './debris-findings.ts';
@@ -90,6 +91,10 @@ const writers: Readonly<Record<string, Writer>> = {
         : 'Leave a gap where it holds water back.',
     rest: `Brim full it dams ${spoken(areaQuantity(number(values['areaSquareMeters']), units))}, which ${dryText(number(values['hours']))}.`,
   }),
+  'berm-across-ditch': (values, units) => ({
+    lead: `Leave a gap where ${values['ditch'] ? String(values['ditch']) : 'the ditch'} goes through.`,
+    rest: `This berm lies across it at ${station(number(values['stationMeters']) ?? 0, units)} and dams it again unless the cut is kept open there.`,
+  }),
   'turns-flow': (values, units) => ({
     lead: 'Let the water through, or armor where it goes.',
     rest: `What runs off ${spoken(areaQuantity(number(values['squareMeters']), units))} is turned aside and comes together where it gets past; that is how gullies begin.`,
@@ -112,7 +117,7 @@ const writers: Readonly<Record<string, Writer>> = {
   }),
   'may-be-wetland': (values) => ({
     lead: `Have ${String(values['spots'] ?? 'the low spots')} looked at before any cut.`,
-    rest: `From brim full, water stands there ${typeof values['hours'] === 'number' ? `about ${standsFor(number(values['hours']))}` : 'until something lets it out'} if no more rain falls. Over 14 days in the growing season is a sign of wetland, and draining one can need a federal or state permit. Ask the Corps of Engineers district, the state agency, or the NRCS office.`,
+    rest: `From brim full in the growing season, water stands there ${typeof values['hours'] === 'number' ? `about ${standsFor(number(values['hours']))}` : 'until something lets it out'} if no more rain falls. Over 14 days of that is a sign of wetland, and draining one can need a federal or state permit. Ask the Corps of Engineers district, the state agency, or the NRCS office.`,
   }),
   'plot-stands-long': (values, units) => ({
     lead: 'Let the water out, or plant what stands it.',

@@ -34,7 +34,7 @@ export const bermGaps: FeatureDefinition = {
       findings: findingsOf(feature, plan),
       basis: {
         method: [
-          'A gap where each flow line comes that the berm would turn aside without gaps, and where one lets through what it would dam, found by trying on the ground.',
+          'A gap where it lies across a ditch or notch, where each flow line comes that the berm would turn aside without gaps, and where one lets through what it would dam, found by trying on the ground.',
           'A gap where a lane or travel corridor crosses, and by each seat within 15 to 30 yd, as square to the wind as the line lets it be; none that a seat within 100 yd looks straight through.',
           'Then the fewest more, as even as can be, that leave no part longer than the spacing; one that reaches another becomes one with it.',
           'What the gaps take is put back: the berm gets as high as holds what it holds as drawn, its sides as they are, and no part is shorter than it is then wide.',

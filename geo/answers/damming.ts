@@ -7,6 +7,7 @@ import type { FlowCatchments } from '../water/flow-lines.ts';
 import type { Work } from '../work.ts';
 import type { Answer } from './answers.ts';
 import type { DamPond, Damming, TurnedFlow } from './dam-answers.ts';
+import { cutsAcross, type CutAcross } from './cuts-across.ts';
 import { dammedOutlines } from './dammed-outlines.ts';
 import { damWindow, type DamWindow } from './dam-window.ts';
 import type { FeatureDefinition, GroundInUse, Inputs } from './definition.ts';
@@ -43,7 +44,7 @@ export const damming: FeatureDefinition = {
     const value = yield* damValue(inputs, held);
     return {
       value,
-      findings: findingsOf(feature, value),
+      findings: [...findingsOf(feature, value), ...acrossFindings(feature, held.crossed)],
       basis: {
         method: [
           'Fills the ground brim full with everything drawn but this, and again with it: where water stands higher, this dams it.',
@@ -65,6 +66,7 @@ export interface HeldBack {
   readonly counts: (pond: DammedPond) => boolean;
   readonly line: DamLine | null;
   readonly turned: readonly TurnedFlow[] | null;
+  readonly crossed: readonly CutAcross[];
 }
 
 export function* heldBack(inputs: Inputs, feature: PlanFeature): Work<HeldBack | null> {
@@ -93,7 +95,8 @@ export function* heldBackAmong(
     minSquareMeters: inputs.settings.gapCatchmentSquareMeters,
   };
   const turned = flow && line ? yield* turnedFlows(ground, around, line, flow, limits) : null;
-  return { ground, around, others, counts, line, turned };
+  const crossed = line ? cutsAcross(ground, feature, line, others) : [];
+  return { ground, around, others, counts, line, turned, crossed };
 }
 
 /** Limits by which it is told what is dammed and turned, for the basis of an answer. */
@@ -157,6 +160,12 @@ function* damValue(inputs: Inputs, { ground, around, counts, turned }: HeldBack)
 
 function sum<K extends string>(of: readonly Readonly<Record<K, number>>[], key: K): number {
   return of.reduce((all, one) => all + one[key], 0);
+}
+
+function acrossFindings({ id }: PlanFeature, crossed: readonly CutAcross[]): Finding[] {
+  return crossed.map(({ ditch, stationMeters }) =>
+    finding('caution', 'berm-across-ditch', [id], { ditch: ditch.name, stationMeters }),
+  );
 }
 
 function findingsOf(feature: PlanFeature, dams: Damming): Finding[] {

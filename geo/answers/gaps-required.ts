@@ -38,11 +38,11 @@ export function* waterGaps(
   const whole = { ...berm, properties: { ...berm.properties, gaps: [] } };
   const held = yield* heldBackAmong(inputs, whole, others);
   if (!held?.line) return [];
-  const { line, counts, turned, around } = held;
+  const { line, counts, turned, crossed, around } = held;
   const had = berm.properties.gaps.map(({ stationMeters }) => stationMeters);
   const dammedCubicMeters = volumeOf(around.ponds.filter(counts));
   const own = { berm: whole, line, gapWidthMeters, had, dammedCubicMeters };
-  const order = { ...own, others, counts, turned: turned ?? [] };
+  const order = { ...own, others, counts, turned: turned ?? [], crossed };
   const { gaps } = yield* gapsThatLetThrough(around, order);
   return gaps.map(({ stationMeters, widthMeters }) => {
     return { stationMeters, widthMeters, reason: 'water' };

@@ -27,7 +27,7 @@ export const lettingGaps: FeatureDefinition = {
       findings: [],
       basis: {
         method: [
-          'Sets a gap where each flow line comes that the berm turns aside, if none is near.',
+          'Sets a gap where the berm lies across a ditch or notch, and where each flow line comes that it turns aside, if none is near.',
           'Then tries a dozen places along the largest pond that is left, fills the ground again for each and takes the one that lets most through, until a tenth of what it would dam without gaps is left.',
           'Looks again at the berm with those gaps, until it asks for no more.',
         ],
@@ -56,9 +56,9 @@ function* gapsToAdd(
     const berm = withGaps(feature, [...feature.properties.gaps, ...gaps]);
     const held: HeldBack | null = begun === 0 ? asDrawn : yield* heldBack(inputs, berm);
     if (!held?.line) break;
-    const { line, others, counts, around } = held;
+    const { line, others, counts, crossed, around } = held;
     const own = { berm, line, gapWidthMeters, had: [], dammedCubicMeters };
-    const order = { ...own, others, counts, turned: held.turned ?? [] };
+    const order = { ...own, others, counts, turned: held.turned ?? [], crossed };
     const letting: LettingGaps = yield* partOf(gapsThatLetThrough(around, order), begun, end);
     value = letting;
     begun = end;

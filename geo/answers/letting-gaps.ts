@@ -3,6 +3,7 @@ import { placeAt } from '../plan/line-geometry.ts';
 import { dammedWater, type DammedPond } from '../water/dammed-water.ts';
 import { partOf, type Work } from '../work.ts';
 import type { LettingGap, LettingGaps, TurnedFlow } from './dam-answers.ts';
+import type { CutAcross } from './cuts-across.ts';
 import type { DamWindow } from './dam-window.ts';
 import { planOnGround } from './plan-on-ground.ts';
 import { centreOf, nearestStation, type DamLine } from './turned-flows.ts';
@@ -22,6 +23,8 @@ interface LettingOrder {
   readonly others: readonly PlanFeature[];
   readonly counts: (pond: DammedPond) => boolean;
   readonly turned: readonly TurnedFlow[];
+  /** Ditches and notches that it lies across. */
+  readonly crossed: readonly CutAcross[];
   readonly gapWidthMeters: number;
   /** Stations of gaps that it has had: one that does as well, or nearly, is taken first. */
   readonly had: readonly number[];
@@ -30,8 +33,8 @@ interface LettingOrder {
 }
 
 /**
- * Gaps to be added to a berm as it is, so that it lets water through: one where each flow line comes that
- * it turns aside and no gap is near, then, of a dozen places along the largest pond that is left, the one
+ * Gaps to be added to a berm as it is, so that it lets water through: one where each ditch or notch is that it
+ * lies across, one where each flow line comes that it turns aside and no gap is near, then, of a dozen places along the largest pond that is left, the one
  * that lets most through, each tried on the ground, until a tenth of what it dams without any gap is left
  * or less. So a berm that has its gaps is asked for no others because it got wider by them.
  */
@@ -43,6 +46,11 @@ export function* gapsThatLetThrough(around: DamWindow, order: LettingOrder): Wor
   const half = widthMeters / 2;
   const held = (station: number) => Math.min(line.lengthMeters - half, Math.max(half, station));
   const stations: number[] = [];
+  for (const { stationMeters } of order.crossed) {
+    const isIn = (one: number) => Math.abs(held(one) - stationMeters) < half;
+    if (stations.some(isIn) || stations.length >= most) continue;
+    stations.push(held(had.find(isIn) ?? stationMeters));
+  }
   for (const { stationMeters } of order.turned.filter((one) => isWorthAGap(one, widthMeters))) {
     const serves = (one: number) => Math.abs(one - stationMeters) < 2 * widthMeters;
     if ([...drawn, ...stations].some(serves) || stations.length >= most) continue;

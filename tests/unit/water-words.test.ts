@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import type { SiteStorm } from '../../geo/answers/answers.ts';
 import type { LeftOutSpots } from '../../geo/answers/listed-low-spots.ts';
+import { sentenceOf } from '../../app/words/findings.ts';
 import { leftOutText, stormLine } from '../../app/words/water-words.ts';
 
 /** The strip and the panel on water that stands where no low spot is listed; sentences ours. */
@@ -38,6 +39,18 @@ describe('the strip under the gauge', () => {
       '1.18 in runs off, about 440 yd³ stands, about 300 yd³ of it in 2 low spots. State the survey’s vertical error: until then a hollow shallower than 20 in is not listed.',
     );
   });
+});
+
+test('the stop on a wet place says for which season it counts the days: another than the storm’s table', () => {
+  const wet = {
+    level: 'stop',
+    code: 'may-be-wetland',
+    about: [],
+    values: { spots: 'P1', hours: 360 },
+  } as const;
+  expect(sentenceOf(wet, 'us').rest).toMatch(
+    /^From brim full in the growing season, water stands there about 15 days if no more rain falls\. Over 14 days of that /,
+  );
 });
 
 test('the panel says what lists them', () => {
