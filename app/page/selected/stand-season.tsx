@@ -45,7 +45,7 @@ function WindTable({
   const units = useSession((state) => state.settings.units);
   const { rows, all } = windTable(of.season, seasons);
   return (
-    <table className="numbers narrow">
+    <table className="numbers narrow by-wind">
       <caption className="out-of-sight">
         Hours of one season that it works, of those with that wind
       </caption>
@@ -76,8 +76,12 @@ function WindTable({
                   : ''}
               </Said>
             </td>
-            <td>{hoursOf(hours.morning)}</td>
-            <td>{hoursOf(hours.evening)}</td>
+            <td>
+              <Said>{hoursOf(hours.morning)}</Said>
+            </td>
+            <td>
+              <Said>{hoursOf(hours.evening)}</Said>
+            </td>
           </tr>
         ))}
         <tr>
@@ -86,10 +90,14 @@ function WindTable({
           </th>
           <td className="words" />
           <td>
-            <b>{hoursOf(all.morning)}</b>
+            <b>
+              <Said>{hoursOf(all.morning)}</Said>
+            </b>
           </td>
           <td>
-            <b>{hoursOf(all.evening)}</b>
+            <b>
+              <Said>{hoursOf(all.evening)}</Said>
+            </b>
           </td>
         </tr>
       </tbody>
