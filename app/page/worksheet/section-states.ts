@@ -214,7 +214,9 @@ const summaries: Partial<Record<SectionName, (state: Session) => SectionState>> 
     if (!spots) return { standing: 'empty', summary: '' };
     const storm = state.site.storm?.value;
     const summary = storm
-      ? `${count(storm.pools.filter((pool) => pool.areaSquareMeters > 0).length, 'low spot', 'low spots')} with water`
+      ? storm.pools.length === 0
+        ? 'no low spots listed'
+        : `${count(storm.pools.filter((pool) => pool.areaSquareMeters > 0).length, 'low spot', 'low spots')} with water`
       : count(spots.lowSpots.length, 'low spot', 'low spots');
     return { standing: 'answered', summary };
   },
