@@ -1,11 +1,12 @@
 import { readFileSync } from 'node:fs';
 import proj4 from 'proj4';
 import type { PlanAnswers } from '../geo/answers/answer-plan.ts';
-import type { Definition } from '../geo/answers/definition.ts';
+import type { Definition, GroundInUse } from '../geo/answers/definition.ts';
 import { definitions } from '../geo/answers/definitions.ts';
 import { memorySource } from '../geo/formats/byte-source.ts';
 import { openGround } from '../geo/formats/open-ground.ts';
 import { openFrame } from '../geo/frame/open-frame.ts';
+import type { Conditions } from '../geo/plan/conditions.ts';
 import { roundDegrees, type PlanFeature, type Position } from '../geo/plan/feature.ts';
 import type { Settings } from '../geo/plan/settings.ts';
 import { answersOf, groundOf } from './answers-rig.ts';
@@ -18,23 +19,36 @@ export function demoPlace(c: number, d: number): Position {
   return [roundDegrees(lng!), roundDegrees(lat!)];
 }
 
+/** The demo's plan as shipped. */
+export const demoPlan = JSON.parse(readFileSync('fixtures/demo/plan.json', 'utf8')) as {
+  readonly features: readonly PlanFeature[];
+  readonly settings: Partial<Settings>;
+  readonly conditions: Conditions;
+};
+
+type DemoGround = 'ground.tif' | 'finish.tif';
+
+/** A ground of the demo as its file says it; `said` besides. */
+export async function demoGround(
+  file: DemoGround,
+  said: Partial<Parameters<typeof groundOf>[2]> = {},
+): Promise<GroundInUse> {
+  const bytes = new Uint8Array(readFileSync(`fixtures/demo/${file}`));
+  const opening = await openGround([memorySource(file, bytes)]);
+  if (opening.kind !== 'opened') throw new Error(JSON.stringify(opening));
+  const { grid, draft } = opening;
+  return groundOf(grid, openFrame(grid.frame), { ...draft, ...said });
+}
+
 /** The answers on the demo as shipped; features of one's own take the place of its berm. */
 export async function demoAnswers(
   more: readonly PlanFeature[] = [],
   settings: Partial<Settings> = {},
-  file: 'ground.tif' | 'finish.tif' = 'ground.tif',
+  file: DemoGround = 'ground.tif',
   asked: readonly Definition[] = definitions,
 ): Promise<PlanAnswers> {
-  const bytes = new Uint8Array(readFileSync(`fixtures/demo/${file}`));
-  const plan = JSON.parse(readFileSync('fixtures/demo/plan.json', 'utf8')) as {
-    features: PlanFeature[];
-    settings: Partial<Settings>;
-  };
-  const opening = await openGround([memorySource(file, bytes)]);
-  if (opening.kind !== 'opened') throw new Error(JSON.stringify(opening));
-  const { grid, draft } = opening;
-  const said = { ...draft, clearing: 'before-clearing', verticalErrorMeters: 0.1 } as const;
-  const ground = groundOf(grid, openFrame(grid.frame), said);
-  const kept = plan.features.filter(({ kind }) => kind !== 'berm' || more.length === 0);
-  return answersOf([...kept, ...more], ground, { ...plan.settings, ...settings }, asked);
+  const said = { clearing: 'before-clearing', verticalErrorMeters: 0.1 } as const;
+  const ground = await demoGround(file, said);
+  const kept = demoPlan.features.filter(({ kind }) => kind !== 'berm' || more.length === 0);
+  return answersOf([...kept, ...more], ground, { ...demoPlan.settings, ...settings }, asked);
 }

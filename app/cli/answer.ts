@@ -5,7 +5,7 @@ import { writePlanGeoJson } from '../../geo/formats/project/write-plan-geojson.t
 import { groundFacts } from './ground-facts.ts';
 import { groundOptionsHelp, groundChoices, groundOptions } from './ground-options.ts';
 import { rastersOfPlan, readPlan, type PlanOnDisk } from './read-plan.ts';
-import { fileProblem, printJson, readArguments, type Verb } from './verb.ts';
+import { fileProblem, jsonOf, printJson, readArguments, type Verb } from './verb.ts';
 
 /** Every answer of a plan, by the same functions as on the page. */
 export const answer: Verb = {
@@ -55,7 +55,7 @@ async function writeOut(folder: string, plan: PlanOnDisk, result: object): Promi
   const features = Object.fromEntries(plan.features.map((feature) => [feature.id, feature]));
   try {
     await mkdir(folder, { recursive: true });
-    await writeFile(join(folder, 'answers.json'), `${JSON.stringify(result, null, 2)}\n`);
+    await writeFile(join(folder, 'answers.json'), jsonOf(result));
     await writeFile(join(folder, 'plan.geojson'), writePlanGeoJson({ features, extras: {} }));
   } catch (error) {
     throw fileProblem(error, folder) ?? error;

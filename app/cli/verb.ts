@@ -1,4 +1,6 @@
 import { parseArgs, type ParseArgsConfig } from 'node:util';
+import type { Basis } from '../../geo/answers/finding.ts';
+import { basisSaid } from '../words/input-words.ts';
 import { CliProblem, wrongUsage } from './cli-problem.ts';
 
 /** One verb of the command line. */
@@ -47,9 +49,18 @@ function joined(args: readonly string[]): string[] {
   return all;
 }
 
+/** Answers as JSON: numbers in SI, and metric measures in the sentences of how they were worked out. */
+export function jsonOf(value: unknown): string {
+  return `${JSON.stringify(value, (_, of: unknown) => (isBasis(of) ? basisSaid(of, 'metric') : of), 2)}\n`; // prettier-ignore
+}
+
+function isBasis(value: unknown): value is Basis {
+  return typeof value === 'object' && value !== null && 'method' in value && 'confidence' in value;
+}
+
 /** JSON on standard output. Typed arrays are never printed whole. */
 export function printJson(value: unknown): void {
-  process.stdout.write(`${JSON.stringify(value, null, 2)}\n`);
+  process.stdout.write(jsonOf(value));
 }
 
 /** Node's own file errors as one line for a person; anything else is passed on. */

@@ -2,7 +2,7 @@ import type { ReactElement } from 'react';
 import type { Basis } from '../../geo/answers/finding.ts';
 import { Said } from './said.tsx';
 import { useSession } from '../store/use-session.ts';
-import { basisText, inputWords } from '../words/input-words.ts';
+import { basisSaid, inputWords } from '../words/input-words.ts';
 
 /** Method, source, inputs and confidence of an answer, folded until somebody asks. */
 export function HowWorkedOut({
@@ -14,14 +14,14 @@ export function HowWorkedOut({
 }): ReactElement {
   const units = useSession((state) => state.settings.units);
   const inputs = inputWords(basis.inputs, units);
-  const said = (text: string) => basisText(text, basis, units);
+  const { method, source, confidence } = basisSaid(basis, units);
   return (
     <details className="fold how">
       <summary className="narrow">{title}</summary>
       <ol className="narrow">
-        {basis.method.map((step) => (
+        {method.map((step) => (
           <li key={step}>
-            <Said>{said(step)}</Said>
+            <Said>{step}</Said>
           </li>
         ))}
       </ol>
@@ -37,11 +37,11 @@ export function HowWorkedOut({
       )}
       <p className="narrow">
         <Said>
-          <b>How far to trust it.</b> {said(basis.confidence)}
+          <b>How far to trust it.</b> {confidence}
         </Said>
       </p>
       <p className="narrow aside">
-        <Said>Source: {said(basis.source)}</Said>
+        <Said>Source: {source}</Said>
       </p>
     </details>
   );

@@ -44,6 +44,17 @@ export function basisText(text: string, { inputs }: Basis, units: UnitSystem): s
   });
 }
 
+/** A basis with its sentences as they are read. */
+export function basisSaid(basis: Basis, units: UnitSystem): Basis {
+  const said = (text: string) => basisText(text, basis, units);
+  return {
+    ...basis,
+    method: basis.method.map(said),
+    source: said(basis.source),
+    confidence: said(basis.confidence),
+  };
+}
+
 /** Shots, scent and sight are said in yards, like everywhere on the page. */
 function isRange(key: string): boolean {
   return /^(range|farthestShot|earthWithin|othersWithin)Meters$/.test(key);

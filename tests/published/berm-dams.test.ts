@@ -3,32 +3,10 @@ import { sectionHeight } from '../../geo/debris/section-height.ts';
 import { distanceAndBearing, measurePolygon } from '../../geo/frame/geodesic.ts';
 import type { PropertiesOf } from '../../geo/plan/kinds.ts';
 import type { PlanFeature } from '../../geo/plan/feature.ts';
-import { demoAnswers, demoPlace } from '../demo-answers.ts';
-import { bermOf } from '../answers-rig.ts';
+import { demoAnswers } from '../demo-answers.ts';
+import { gapInLowBerm, lowBerm } from '../low-berm.ts';
 
 /** Berms as dams on the demo's finish grade, against the trade notes (§6.6). */
-
-const foot = 0.3048;
-const returns = 50 * foot;
-
-const half = 12 * foot;
-const [west, east, low] = [-120 - half, 50 + half, 566 + half];
-
-/** Beside the low edge of plot A (d 566), with returns up both its sides; 24 ft wide, 9 ft high. */
-function berm(gaps: PropertiesOf<'berm'>['gaps'], heightFeet = 9): PlanFeature {
-  const corners = [
-    [west, 566 - returns],
-    [west, low],
-    [east, low],
-    [east, 566 - returns],
-  ] as const;
-  const of = bermOf(
-    'dam',
-    corners.map(([c, d]) => demoPlace(c, d)),
-  );
-  const properties = { ...of.properties, baseWidthMeters: 2 * half, heightMeters: heightFeet * foot, gaps }; // prettier-ignore
-  return { ...of, properties } as PlanFeature;
-}
 
 /** The largest low spot with a berm in place, brim full. */
 async function largest(feature: PlanFeature) {
@@ -39,7 +17,7 @@ async function largest(feature: PlanFeature) {
 
 describe('a berm round the low edge of the bench plot', () => {
   test('with 50-ft returns dams 440 m³, 0.36 m deep', async () => {
-    const pond = await largest(berm([]));
+    const pond = await largest(lowBerm([]));
     // The notes hold to about 10 %: their noise is not this noise. Their 0.58 ac is 0.68 here: the
     // shallow rim of the pond follows the residue of the finish, which their surface leaves out.
     expect(pond.volumeCubicMeters / 440).toBeGreaterThan(0.9);
@@ -48,15 +26,13 @@ describe('a berm round the low edge of the bench plot', () => {
   }, 60_000);
 
   test('with one 23-ft gap at c = -45, or five 15-ft gaps, no more stands than without it', async () => {
-    const without = await largest(berm([], 0));
-    const corner = low - (566 - returns);
-    const gapAt = (c: number, feet: number) => ({
-      stationMeters: corner + (c - west),
-      widthMeters: feet * foot,
-    });
-    const gaps = [[gapAt(-45, 23)], [-110, -75, -45, -5, 35].map((c) => gapAt(c, 15))];
+    const without = await largest(lowBerm([], 0));
+    const gaps = [
+      [gapInLowBerm(-45, 23)],
+      [-110, -75, -45, -5, 35].map((c) => gapInLowBerm(c, 15)),
+    ];
     for (const some of gaps) {
-      const left = await largest(berm(some));
+      const left = await largest(lowBerm(some));
       expect(left.volumeCubicMeters).toBeLessThan(without.volumeCubicMeters * 1.05);
     }
     expect(without.volumeCubicMeters).toBeLessThan(440 / 10);
@@ -65,7 +41,7 @@ describe('a berm round the low edge of the bench plot', () => {
 
 describe('what the berm itself is said to do', () => {
   test('dams what is dammed, and three gaps where the water comes let it through', async () => {
-    const answers = await demoAnswers([berm([])], {}, 'finish.tif');
+    const answers = await demoAnswers([lowBerm([])], {}, 'finish.tif');
     const { damming, lettingGaps } = answers.features['dam']!;
     const dams = damming!.value;
     // Whether the water runs with the plan or as surveyed is all one to it. Of the notes' 440 m³
@@ -104,12 +80,12 @@ describe('what the berm itself is said to do', () => {
     expect(leftVolumeCubicMeters).toBeLessThan(0.1 * dams.volumeCubicMeters);
     // With them put in it dams no more than was said.
     const put = gaps.map(({ stationMeters, widthMeters }) => ({ stationMeters, widthMeters }));
-    const after = (await demoAnswers([berm(put)], {}, 'finish.tif')).features['dam']!;
+    const after = (await demoAnswers([lowBerm(put)], {}, 'finish.tif')).features['dam']!;
     expect(after.damming!.value.volumeCubicMeters).toBeCloseTo(leftVolumeCubicMeters, 6);
   }, 60_000);
 
   test('no berm, no heap and no road without a height dams anything', async () => {
-    const answers = await demoAnswers([berm([], 0)], {}, 'finish.tif');
+    const answers = await demoAnswers([lowBerm([], 0)], {}, 'finish.tif');
     for (const one of Object.values(answers.features)) expect(one.damming ?? null).toBeNull();
   }, 60_000);
 });

@@ -1,56 +1,26 @@
 import { beforeAll, describe, expect, test } from 'vitest';
 import { answerPlan } from '../../geo/answers/answer-plan.ts';
 import type { GroundInUse } from '../../geo/answers/definition.ts';
-import { memorySource } from '../../geo/formats/byte-source.ts';
-import { openGround } from '../../geo/formats/open-ground.ts';
-import { openFrame } from '../../geo/frame/open-frame.ts';
 import type { Conditions } from '../../geo/plan/conditions.ts';
-import type { PropertiesOf } from '../../geo/plan/kinds.ts';
 import type { PlanFeature } from '../../geo/plan/feature.ts';
-import { defaultSettings, type Settings } from '../../geo/plan/settings.ts';
-import { readFileSync } from 'node:fs';
-import { bermOf, groundOf, neededFor, standOf } from '../answers-rig.ts';
-import { demoPlace } from '../demo-answers.ts';
+import { defaultSettings } from '../../geo/plan/settings.ts';
+import { neededFor, standOf } from '../answers-rig.ts';
+import { demoGround, demoPlan, demoPlace } from '../demo-answers.ts';
+import { gapInLowBerm, lowBerm } from '../low-berm.ts';
 
 /**
  * "Evening air pools behind a berm as water does: reuse the fill" (trade notes §6.8), with the berm of
  * §6.6 on the demo's finish grade: 9 ft high round the low edge of plot A it dams 0.36 m of water, and
  * with one 23-ft gap at c = -45 none. A stand on the bench above the plot drains into it.
  */
-const foot = 0.3048;
-const half = 12 * foot;
-const returns = 50 * foot;
-const [west, east, low] = [-120 - half, 50 + half, 566 + half];
 const calm = { fromDegrees: null, speedMetersPerSecond: 0 } as const;
 const evening = '2026-11-14T22:20:00Z';
 
-function berm(gaps: PropertiesOf<'berm'>['gaps']): PlanFeature {
-  const corners = [
-    [west, 566 - returns],
-    [west, low],
-    [east, low],
-    [east, 566 - returns],
-  ] as const;
-  const of = bermOf(
-    'dam',
-    corners.map(([c, d]) => demoPlace(c, d)),
-  );
-  const properties = { ...of.properties, baseWidthMeters: 2 * half, heightMeters: 9 * foot, gaps };
-  return { ...of, name: 'low berm', properties } as PlanFeature;
-}
-const gap = { stationMeters: low - (566 - returns) + (-45 - west), widthMeters: 23 * foot };
+const gap = gapInLowBerm(-45, 23);
 
-const plan = JSON.parse(readFileSync('fixtures/demo/plan.json', 'utf8')) as {
-  features: PlanFeature[];
-  settings: Partial<Settings>;
-  conditions: Conditions;
-};
 let ground: GroundInUse;
 beforeAll(async () => {
-  const bytes = new Uint8Array(readFileSync('fixtures/demo/finish.tif'));
-  const opening = await openGround([memorySource('finish.tif', bytes)]);
-  if (opening.kind !== 'opened') throw new Error(opening.kind);
-  ground = groundOf(opening.grid, openFrame(opening.grid.frame), opening.draft);
+  ground = await demoGround('finish.tif');
 });
 
 /** Above the middle of the plot, at its upper edge. */
@@ -63,9 +33,9 @@ const answersWith = (
 ) =>
   answerPlan(
     {
-      features: [...plan.features.filter(({ kind }) => kind !== 'berm'), above, ...more],
-      settings: { ...defaultSettings, ...plan.settings },
-      conditions: { ...plan.conditions, wind, hourUtc },
+      features: [...demoPlan.features.filter(({ kind }) => kind !== 'berm'), above, ...more],
+      settings: { ...defaultSettings, ...demoPlan.settings },
+      conditions: { ...demoPlan.conditions, wind, hourUtc },
       rasters: { ground },
     },
     neededFor(...names),
@@ -73,7 +43,7 @@ const answersWith = (
 
 describe('a berm round the low edge of plot A on a still evening', () => {
   test('holds the air of the stand above, over the plot; the stand does not work, at low confidence', () => {
-    const { eveningPools, standWinds } = answersWith([berm([])]);
+    const { eveningPools, standWinds } = answersWith([lowBerm([])]);
     const [pool] = eveningPools!.value.stands['above']!;
     expect(pool!.heldBy).toEqual(['dam']);
     expect(Math.abs(pool!.depthMeters / 0.36 - 1)).toBeLessThan(0.1);
@@ -91,17 +61,17 @@ describe('a berm round the low edge of plot A on a still evening', () => {
   });
 
   test('a gap where the notes have it, or no berm, lets it out', () => {
-    for (const more of [[berm([gap])], []]) {
+    for (const more of [[lowBerm([gap])], []]) {
       expect(answersWith(more, calm, evening, ['eveningPools']).eveningPools!.value.stands['above']).toBeUndefined(); // prettier-ignore
     }
   });
 
   test('not in wind, nor by day; in the season on still evenings alone', () => {
-    const windy = answersWith([berm([])], { fromDegrees: 225, speedMetersPerSecond: 5 });
+    const windy = answersWith([lowBerm([])], { fromDegrees: 225, speedMetersPerSecond: 5 });
     expect(windy.standWinds!.value.stands['above']!.pools).toEqual([]);
-    const noon = answersWith([berm([])], calm, '2026-11-14T17:00:00Z');
+    const noon = answersWith([lowBerm([])], calm, '2026-11-14T17:00:00Z');
     expect(noon.standWinds!.value.stands['above']!.pools).toEqual([]);
-    const [without, held] = [[berm([gap])], [berm([])]].map((more) => {
+    const [without, held] = [[lowBerm([gap])], [lowBerm([])]].map((more) => {
       const { standSeasons } = answersWith(more, calm, evening, ['standSeasons']);
       return standSeasons!.value.stands['above']!.season;
     });
@@ -119,14 +89,14 @@ describe('a berm round the low edge of plot A on a still evening', () => {
     const out = (more: readonly PlanFeature[]) =>
       answerPlan(
         {
-          features: [...plan.features.filter(({ kind }) => kind !== 'berm'), above, ...more],
-          settings: { ...defaultSettings, ...plan.settings, lanesFor: 'above' },
-          conditions: plan.conditions,
+          features: [...demoPlan.features.filter(({ kind }) => kind !== 'berm'), above, ...more],
+          settings: { ...defaultSettings, ...demoPlan.settings, lanesFor: 'above' },
+          conditions: demoPlan.conditions,
           rasters: { ground },
         },
         neededFor('standLanes'),
       ).site.standLanes!.value.out!;
-    const [free, held] = [out([berm([gap])]), out([berm([])])];
+    const [free, held] = [out([lowBerm([gap])]), out([lowBerm([])])];
     expect(held.scentedMeters).toBeGreaterThanOrEqual(free.scentedMeters);
     expect(held.exposed.some(({ why }) => why === 'scent')).toBe(true);
   });

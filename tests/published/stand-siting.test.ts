@@ -1,11 +1,7 @@
-import { readFileSync } from 'node:fs';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { cabin, dwelling, parcel, plots, type Place } from '../../fixtures/generator/layout.ts';
 import { ORIGIN, demoFrame } from '../../fixtures/generator/plan.ts';
 import type { GroundInUse } from '../../geo/answers/definition.ts';
-import { memorySource } from '../../geo/formats/byte-source.ts';
-import { openGround } from '../../geo/formats/open-ground.ts';
-import { openFrame } from '../../geo/frame/open-frame.ts';
 import { AnswerGraph } from '../../geo/answers/graph.ts';
 import type { PlanFeature } from '../../geo/plan/feature.ts';
 import { isInPolygon } from '../../geo/plan/point-in-polygon.ts';
@@ -14,29 +10,22 @@ import type { SitePlace } from '../../geo/answers/shot-answers.ts';
 import { defaultSettings, type Settings } from '../../geo/plan/settings.ts';
 import { finish } from '../../geo/work.ts';
 import type { Weapon } from '../../geo/plan/shot-rules.ts';
-import { answersOf, bermOf, groundOf, neededFor, standOf } from '../answers-rig.ts';
-import { demoPlace } from '../demo-answers.ts';
+import { answersOf, bermOf, neededFor, standOf } from '../answers-rig.ts';
+import { demoGround, demoPlan, demoPlace } from '../demo-answers.ts';
 
 // Trade notes Q20: the three best places with why and why not, the parts kept apart.
-const plan = JSON.parse(readFileSync('fixtures/demo/plan.json', 'utf8')) as {
-  features: PlanFeature[];
-  settings: Partial<Settings>;
-};
 let ground: GroundInUse;
 beforeAll(async () => {
-  const bytes = new Uint8Array(readFileSync('fixtures/demo/ground.tif'));
-  const opening = await openGround([memorySource('ground.tif', bytes)]);
-  if (opening.kind !== 'opened') throw new Error(opening.kind);
-  ground = groundOf(opening.grid, openFrame(opening.grid.frame), opening.draft);
+  ground = await demoGround('ground.tif');
 });
 
 /** The demo with one of its plots; the others count as bedding areas, to keep clear of all the same. */
 const withPlot = (id: string) =>
-  plan.features.map((one) =>
+  demoPlan.features.map((one) =>
     one.kind === 'plot' && one.id !== id ? { ...one, kind: 'bedding-area', properties: {} } : one,
   ) as PlanFeature[];
 const site = (features: readonly PlanFeature[], settings: Partial<Settings> = {}, asked = 'siting') => // prettier-ignore
-  answersOf(features, ground, { ...plan.settings, wantsSiting: true, ...settings }, neededFor(asked)).site; // prettier-ignore
+  answersOf(features, ground, { ...demoPlan.settings, wantsSiting: true, ...settings }, neededFor(asked)).site; // prettier-ignore
 
 /** A stand as the page sets one at a place. */
 const setAt = ({ at, facingDegrees }: Pick<SitePlace, 'at' | 'facingDegrees'>, weapon: Weapon) =>
@@ -55,7 +44,7 @@ const local = (at: readonly [number, number]): Place => {
  */
 function expectSame(features: readonly PlanFeature[], place: SitePlace, weapon: Weapon): boolean {
   const all = [...features, setAt(place, weapon)];
-  const { site: said, features: shots } = answersOf(all, ground, plan.settings, neededFor('standSeasons', 'standShots')); // prettier-ignore
+  const { site: said, features: shots } = answersOf(all, ground, demoPlan.settings, neededFor('standSeasons', 'standShots')); // prettier-ignore
   const { stands, hours } = said.standSeasons!.value;
   const { season } = stands['new']!;
   expect({ morning: season.morning, evening: season.evening }).toEqual(place.season);
@@ -149,7 +138,7 @@ describe('where a stand could go', () => {
   it('a stand that is moved does not have the band judged again', () => {
     const graph = new AnswerGraph(neededFor('siting'));
     graph.setRasters({ ground });
-    graph.setSettings({ ...defaultSettings, ...plan.settings, wantsSiting: true });
+    graph.setSettings({ ...defaultSettings, ...demoPlan.settings, wantsSiting: true });
     graph.setFeatures(withPlot('B'));
     const runs = () => {
       const names: string[] = [];
@@ -160,26 +149,26 @@ describe('where a stand could go', () => {
       return names;
     };
     expect(runs()).toEqual(expect.arrayContaining(['laneSite', 'siteBands', 'siting']));
-    const [stand] = plan.features.filter(({ kind }) => kind === 'stand');
+    const [stand] = demoPlan.features.filter(({ kind }) => kind === 'stand');
     const [lng, lat] = stand!.geometry.coordinates as [number, number];
     graph.putFeatures({ [stand!.id]: { ...stand!, geometry: { type: 'Point', coordinates: [lng + 1e-4, lat] } } }); // prettier-ignore
     // The place of the site is the middle of its ground, which no stand moves.
     expect(runs().sort()).toEqual(['sitePlace', 'siting']);
-    const note = plan.features.find(({ kind }) => kind === 'note' || kind === 'lane');
+    const note = demoPlan.features.find(({ kind }) => kind === 'note' || kind === 'lane');
     graph.putFeatures({ more: { ...note!, id: 'more', kind: 'note', geometry: { type: 'Point', coordinates: [lng, lat] }, properties: { text: '' } } as PlanFeature }); // prettier-ignore
     expect(runs()).toEqual([]);
   });
 
   it('not asked, no wind record, no access point, a plot shut in by no-go ground', () => {
-    expect(site(plan.features, { wantsSiting: false }).siting).toBeFalsy();
-    const calm = site(plan.features, { windStations: [] }).siting!;
+    expect(site(demoPlan.features, { wantsSiting: false }).siting).toBeFalsy();
+    const calm = site(demoPlan.features, { windStations: [] }).siting!;
     expect(calm.findings.map(({ code }) => code)).toEqual(['siting-no-wind']);
     const lngLat = (x: number, y: number) => demoFrame.toLngLat(ORIGIN.east + x, ORIGIN.north + y);
     const box = [lngLat(-50, 500), lngLat(300, 500), lngLat(300, 770), lngLat(-50, 770), lngLat(-50, 500)]; // prettier-ignore
     const shut = withPlot('C')
       .filter(({ kind }) => kind !== 'access-point' && kind !== 'property-line')
       .map((one) => (one.id === 'wetland' ? { ...one, geometry: { type: 'Polygon', coordinates: [box] } } : one)) as PlanFeature[]; // prettier-ignore
-    expect(site(plan.features.filter(({ kind }) => kind !== 'plot')).siting!.findings.map(({ code }) => code)).toEqual(['siting-no-plot']); // prettier-ignore
+    expect(site(demoPlan.features.filter(({ kind }) => kind !== 'plot')).siting!.findings.map(({ code }) => code)).toEqual(['siting-no-plot']); // prettier-ignore
     const none = site(shut).siting!;
     expect(none.value).toMatchObject({ knowsLanes: false, plots: [{ plotId: 'C', places: [] }] });
     expect(none.findings.map(({ code }) => code)).toEqual(['siting-nowhere', 'siting-no-access']);

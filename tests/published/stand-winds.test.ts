@@ -1,39 +1,28 @@
 import { beforeAll, describe, expect, it } from 'vitest';
-import { readFileSync } from 'node:fs';
 import { answerPlan } from '../../geo/answers/answer-plan.ts';
 import type { GroundInUse } from '../../geo/answers/definition.ts';
-import { memorySource } from '../../geo/formats/byte-source.ts';
-import { openGround } from '../../geo/formats/open-ground.ts';
-import { openFrame } from '../../geo/frame/open-frame.ts';
 import type { Conditions } from '../../geo/plan/conditions.ts';
 import { offsetLine } from '../../geo/plan/construct/offset-line.ts';
 import { toPlane, toPosition } from '../../geo/plan/construct/plan-plane.ts';
 import { parseFeature, type PlanFeature } from '../../geo/plan/feature.ts';
 import { lineLength, placeAt } from '../../geo/plan/line-geometry.ts';
-import { defaultSettings, type Settings } from '../../geo/plan/settings.ts';
+import { defaultSettings } from '../../geo/plan/settings.ts';
 import { isInPolygon } from '../../geo/plan/point-in-polygon.ts';
-import { groundOf, neededFor } from '../answers-rig.ts';
+import { neededFor } from '../answers-rig.ts';
+import { demoGround, demoPlan } from '../demo-answers.ts';
 
 // Trade notes §6.4: verdicts of the demo's stands by wind, and shares of hours at dawn and dusk.
-const plan = JSON.parse(readFileSync('fixtures/demo/plan.json', 'utf8')) as {
-  features: PlanFeature[];
-  settings: Partial<Settings>;
-  conditions: Conditions;
-};
 let ground: GroundInUse;
 beforeAll(async () => {
-  const bytes = new Uint8Array(readFileSync('fixtures/demo/ground.tif'));
-  const opening = await openGround([memorySource('ground.tif', bytes)]);
-  if (opening.kind !== 'opened') throw new Error(opening.kind);
-  ground = groundOf(opening.grid, openFrame(opening.grid.frame), opening.draft);
+  ground = await demoGround('ground.tif');
 });
 
-const at = (wind: Conditions['wind'], hourUtc: string, features = plan.features) =>
+const at = (wind: Conditions['wind'], hourUtc: string, features = demoPlan.features) =>
   answerPlan(
     {
       features,
-      settings: { ...defaultSettings, ...plan.settings },
-      conditions: { ...plan.conditions, wind, hourUtc },
+      settings: { ...defaultSettings, ...demoPlan.settings },
+      conditions: { ...demoPlan.conditions, wind, hourUtc },
       rasters: { ground },
     },
     neededFor('standWinds', 'standSeasons', 'wind'),
@@ -65,7 +54,7 @@ describe('the demo’s stands', () => {
   });
   it('more protected ground never makes a wind better', () => {
     const rank = { works: 2, marginal: 1, 'does-not': 0 };
-    const bare = plan.features.filter(({ kind }) => kind !== 'bedding-area');
+    const bare = demoPlan.features.filter(({ kind }) => kind !== 'bedding-area');
     for (let from = 0; from < 360; from += 22.5) {
       const wind = { fromDegrees: from, speedMetersPerSecond: 5 };
       const [all, few] = [at(wind, morning), at(wind, morning, bare)];
@@ -94,12 +83,12 @@ it('the record that the demo carries blows as the notes say, to a point', () => 
 
 it('the season: shares of the notes where the wind alone decides, and the winds that nothing works on', () => {
   // §6.4 counts the wind alone in sectors of 45°: no slope air, no shelter, the rule's 30° and 15°.
-  const open = plan.features.filter(({ kind }) => kind !== 'timber-block');
+  const open = demoPlan.features.filter(({ kind }) => kind !== 'timber-block');
   const season = answerPlan(
     {
       features: open,
-      settings: { ...defaultSettings, ...plan.settings, siteCover: 'meadow' },
-      conditions: plan.conditions,
+      settings: { ...defaultSettings, ...demoPlan.settings, siteCover: 'meadow' },
+      conditions: demoPlan.conditions,
       rasters: {},
     },
     neededFor('standSeasons'),
@@ -129,9 +118,9 @@ it('when to leave the truck is of the sit of the hour in hand', () => {
   const sit = (hourUtc: string) =>
     answerPlan(
       {
-        features: plan.features,
-        settings: { ...defaultSettings, ...plan.settings, lanesFor: 'B1' },
-        conditions: { ...plan.conditions, hourUtc },
+        features: demoPlan.features,
+        settings: { ...defaultSettings, ...demoPlan.settings, lanesFor: 'B1' },
+        conditions: { ...demoPlan.conditions, hourUtc },
         rasters: { ground },
       },
       neededFor('standLanes'),
@@ -157,14 +146,14 @@ it('ways in to B1: from the gate, never through bedding or off the tract', () =>
   // §6.3: "a lane through bedding is no lane".
   const { value } = answerPlan(
     {
-      features: plan.features,
-      settings: { ...defaultSettings, ...plan.settings, lanesFor: 'B1' },
-      conditions: plan.conditions,
+      features: demoPlan.features,
+      settings: { ...defaultSettings, ...demoPlan.settings, lanesFor: 'B1' },
+      conditions: demoPlan.conditions,
       rasters: { ground },
     },
     neededFor('standLanes'),
   ).site.standLanes!;
-  const ringOf = (id: string) => (plan.features.find((one) => one.id === id)!.geometry.coordinates as [number, number][][])[0]!; // prettier-ignore
+  const ringOf = (id: string) => (demoPlan.features.find((one) => one.id === id)!.geometry.coordinates as [number, number][][])[0]!; // prettier-ignore
   const along = (line: readonly (readonly [number, number])[]) =>
     line.slice(1).flatMap(([x, y], i) => Array.from({ length: 50 }, (_, k): [number, number] => {
       const [ax, ay] = line[i]!;
@@ -194,9 +183,9 @@ it('a lane is good on its own wind unless it is said to be scented; a berm where
   const lanes = (more: PlanFeature[]) =>
     answerPlan(
       {
-        features: [...plan.features, ...more],
-        settings: { ...defaultSettings, ...plan.settings, lanesFor: 'A2' },
-        conditions: plan.conditions,
+        features: [...demoPlan.features, ...more],
+        settings: { ...defaultSettings, ...demoPlan.settings, lanesFor: 'A2' },
+        conditions: demoPlan.conditions,
         rasters: { ground },
       },
       neededFor('standLanes'),
